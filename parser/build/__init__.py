@@ -1,0 +1,76 @@
+"""Building: mentions of one thing become one movement of one block. What cannot be placed stays visible."""
+
+from __future__ import annotations
+
+from ..mentions import Heard, Item, Layout, Stretch
+from ..model import Block, Movement, Part, Plan, PlanSource, Text, Totals, Unplaced
+from . import frame
+from .details import dose_of, options_of, quantities_in, sides_of
+from .layout import Same, lay_out
+from .settings import settings_of
+from .totals import totals
+from .values import plain
+
+__all__ = ["build_plan", "lay_out", "totals"]
+
+
+def build_plan(heard: Heard, same: Same) -> tuple[Plan, Layout]:
+    """The plan, and how its mentions were put together (for the report and for explain)."""
+    layout = lay_out(heard, same)
+    blocks = [_block(heard, s) for s in layout.stretches]
+    blocks = _number_on(blocks)
+    notes = {n.role for n in heard.notes}
+    replaces = True if "replaces" in notes else False if "follows" in notes else None
+    plan = Plan(
+        source=plan_source(heard), focus=frame.focus(heard), stated_length=frame.stated_length(heard), equipment=frame.equipment(heard),
+        cautions=frame.cautions(heard), blocks=blocks, breaks=frame.breaks(heard, layout),
+        totals=totals(blocks, replaces=replaces), unplaced=_unplaced(heard, layout))
+    return plan, layout
+
+
+def plan_source(heard: Heard) -> PlanSource:
+    talk = heard.words.talk
+    return PlanSource(name=talk.name, sha256=talk.sha256, format=talk.format, resolution=talk.resolution,
+                      duration_s=talk.duration_s, words=len(heard.words.tokens))
+
+
+def _block(heard: Heard, stretch: Stretch) -> Block:
+    sources = [heard.words.source(*heard.quantities[i].span) for i in stretch.settings]
+    if stretch.kind == "main":
+        found = settings_of(heard, stretch)
+    else:
+        found = {"duration_s": frame.frame_length(heard, stretch.kind)}
+    work = found.get("work_s")
+    timed = work is not None
+    counted = found.get("format") in (None, "sets", "emom", "amrap", "for_time", "flow")
+    movements = [_movement(heard, item, n, work_s=work, timed=timed, counted=counted) for n, item in enumerate(stretch.items, 1)]
+    return Block(kind=stretch.kind, movements=movements, sources=sources, **found)
+
+
+def _movement(heard: Heard, item: Item, number: int, *, work_s, timed: bool, counted: bool) -> Movement:
+    mention = heard.movements[item.intro]
+    match = mention.match
+    sides = sides_of(heard, item, work_s=work_s, timed=timed)
+    parts = [Part(name=p.name, base=p.base, link=p.link, modifiers=list(p.modifiers), equipment=list(p.equipment),
+                  patterns=list(p.patterns), muscles=list(p.muscles)) for p in match.parts]
+    said = heard.words.source(mention.first, mention.end)
+    others = [heard.movements[n] for n in item.mentions[1:]]
+    aliases = list(dict.fromkeys(o.match.name for o in others if o.match.name != match.name))
+    return Movement(number=number, name=match.name, parts=parts, sides=sides,
+                    dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options_of(heard, item),
+                    cues=[], equipment=list(match.equipment), said=" ".join(said.quote.split()), aliases=aliases,
+                    sources=[said] + [heard.words.source(o.first, o.end) for o in others])
+
+
+def _number_on(blocks: list[Block]) -> list[Block]:
+    return blocks
+
+
+def _unplaced(heard: Heard, layout: Layout) -> list[Unplaced]:
+    out = []
+    for n in layout.passing:
+        mention = heard.movements[n]
+        if mention.scope is None and not mention.option and not mention.match.everyday and not mention.match.verbal:
+            source = heard.words.source(mention.first, mention.end)
+            out.append(Unplaced(kind="movement", text=" ".join(source.quote.split()), sources=[source]))
+    return out

@@ -1,0 +1,138 @@
+"""What is said of one movement while it is introduced: sides, dose, options, coaching points."""
+
+from __future__ import annotations
+
+from ..mentions import STOP, Heard, Item, Phrase, Quantity
+from ..model import Dose, Option, Sides, Text
+from .values import plain
+
+_LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
+
+
+def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quantity]:
+    return [q for q in heard.quantities if span[0] <= q.first < span[1] and q.role in roles]
+
+
+def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phrase]:
+    return [p for p in phrases if span[0] <= p.first < span[1]]
+
+
+def _one(values: list) -> object:
+    """The value if all agree, else ``None``."""
+    distinct = list(dict.fromkeys(values))
+    return plain(distinct[0]) if len(distinct) == 1 else None
+
+
+def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
+    """The side mode with its amounts: what was said, else what the movement is by nature."""
+    natural = heard.movements[item.intro].match.sides
+    span = item.segment
+    seconds = [q.value for q in quantities_in(heard, span, "each") if q.kind == "length"]
+    bare = [q.value for q in quantities_in(heard, span, "reps_each", "each") if q.kind != "length"]
+    if timed and isinstance(work_s, (int, float)):
+        seconds += [v for v in bare if v == work_s / 2]
+        bare = [v for v in bare if v != work_s / 2]
+    said = [p.role for p in phrases_in(heard.sides, span)]
+    if seconds or "each" in said and natural == "each":
+        mode = "each"
+    elif "alternating" in said and natural != "each":
+        mode = "alternating"
+    elif bare:
+        mode = "alternating" if natural == "alternating" else "each"
+    elif "one" in said:
+        mode = "one"
+    elif "each" in said and natural != "alternating":
+        mode = "each"
+    else:
+        mode = natural
+    each_s = _one(seconds) if seconds else None
+    if mode == "each" and not seconds and isinstance(work_s, (int, float)) and _switches_halfway(heard, span):
+        each_s = plain(work_s / 2)
+    return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
+                 reps_each=_one(bare) if bare and mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
+
+
+def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
+    halves = [e for e in heard.edges if e.role == "half" and span[0] <= e.first < span[1]]
+    return any(abs(p.first - h.first) <= 5 for p in phrases_in(heard.sides, span) if p.role == "each" for h in halves)
+
+
+def _first_side(heard: Heard, span: tuple[int, int], mode: str):
+    if mode != "each":
+        return None
+    tokens = heard.words.tokens
+    for t in tokens[span[0] : span[1]]:
+        if t.norm in ("right", "left"):
+            following = tokens[t.i + 1].norm if t.i + 1 < len(tokens) else ""
+            if following in ("side", "leg", "arm", "hand", "foot", "knee", "hip", "first", "ear"):
+                return t.norm
+    return None
+
+
+def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: bool) -> Dose:
+    """How much of it: seconds where the block has no common work time, repetitions where they are counted."""
+    span = item.segment
+    mention = heard.movements[item.intro]
+    lengths = quantities_in(heard, span, "hold", "work", "bare", "class", "rest")
+    seconds = None
+    if not timed:
+        if sides.seconds_each is not None:
+            seconds = sides.seconds_each
+        else:
+            said = [q.value for q in lengths if q.kind == "length" and q.role in ("hold", "work", "bare")]
+            seconds = plain(said[0]) if said else None
+    breaths = _one([q.value for q in quantities_in(heard, span, "breaths")][:1])
+    metres = _one([q.value for q in quantities_in(heard, span, "metres")][:1])
+    calories = _one([q.value for q in quantities_in(heard, span, "calories")][:1])
+    reps = None
+    if counted and seconds is None and breaths is None and metres is None and calories is None:
+        reps = sides.reps_each if sides.reps_each is not None and sides.mode == "each" else _reps(heard, item, mention)
+        if sides.mode == "each" and sides.reps_each is None and quantities_in(heard, span, "reps_each"):
+            reps = None
+    return Dose(seconds=seconds, reps=reps, breaths=breaths, metres=metres, calories=calories)
+
+
+def _reps(heard: Heard, item: Item, mention):
+    span = item.segment
+    said = quantities_in(heard, span, "reps")
+    if said:
+        return plain(said[0].value)
+    tokens = heard.words.tokens
+    counting = {t for e in heard.edges if e.role == "countdown" for t in range(e.first, e.end)}
+    for q in quantities_in(heard, span, "bare"):
+        if q.kind != "number" or q.first in counting or (q.single is not None and q.single < 2):
+            continue
+        if q.end == mention.first:
+            return plain(q.value)
+        closed = q.end >= len(tokens) or tokens[q.end].brk > 0
+        if tokens[q.first].brk > 0 and closed and q.first >= mention.end:
+            return plain(q.value)
+    return None
+
+
+def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int, int]:
+    """The sentence around a phrase, kept within ``span`` and to a readable length."""
+    first, end = heard.words.sentence(phrase_first)
+    first, end = max(first, span[0]), min(end, span[1])
+    if phrase_first - first > _LONGEST_OPTION // 2:
+        first = phrase_first
+    tokens = heard.words.tokens
+    if end - phrase_first <= 3 and end < span[1] and tokens[end].brk == STOP:
+        # "Too much? One bell, both hands on it.": the answer belongs to it
+        end = min(heard.words.sentence(end)[1], span[1])
+    return first, min(end, first + 2 * _LONGEST_OPTION)
+
+
+def options_of(heard: Heard, item: Item) -> list[Option]:
+    out: list[Option] = []
+    last_end = -1
+    for phrase in phrases_in(heard.options, item.segment):
+        if phrase.first < last_end and any(o.kind == phrase.role for o in out):
+            continue
+        first, end = thought(heard, phrase.first, item.segment)
+        source = heard.words.source(first, end)
+        if any(o.kind == phrase.role and o.text == source.quote for o in out):
+            continue
+        out.append(Option(kind=phrase.role, text=" ".join(source.quote.split()), sources=[source]))
+        last_end = end
+    return out

@@ -1,0 +1,255 @@
+"""From mentions to blocks and their movements: what introduces an item, what joins one, where another block begins."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from ..mentions import Heard, Item, Layout, MovementMention, Stretch
+from .weights import weight
+
+_SECTION = {"warm_up": "warm_up", "cool_down": "cool_down", "close": "cool_down"}
+SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
+_IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
+
+Same = Callable[[object, object], object]
+
+
+@dataclass(slots=True)
+class _Open:
+    """A block being filled."""
+
+    kind: str
+    first: int
+    end: int = 0
+    items: list[list[int]] = field(default_factory=list)     # mention indices, the introduction first
+    settings: list[int] = field(default_factory=list)
+    lists: list[tuple[int, ...]] = field(default_factory=list)
+    worked: bool = False
+    """The clock has run in it: what is named from now on is called, not introduced."""
+    worked_at: int = 0
+    shown: int = 0
+    """Items introduced before the clock ran."""
+    demonstrated: bool | None = None
+    """Whether those are all of it: they are called again, not followed by new ones."""
+
+
+def lay_out(heard: Heard, same: Same) -> Layout:
+    return _Layer(heard, same).run()
+
+
+class _Layer:
+    """Walks the events of the talk in order and fills one block after another."""
+
+    def __init__(self, heard: Heard, same: Same) -> None:
+        self.heard, self.same = heard, same
+        self.done: list[_Open] = []
+        self.open: dict[str, _Open] = {}
+        self.passing: list[int] = []
+        self.work_starts = [e.first for e in heard.edges if e.role in ("countdown", "go")]
+        self.clause_starts = [c.first for c in heard.clauses]
+
+    def run(self) -> Layout:
+        for at, kind, index in self._events():
+            if kind == "movement":
+                self._movement(index)
+            elif kind == "setting":
+                self._setting(index)
+            elif kind == "opener":
+                self._opener(at)
+            elif kind == "work":
+                block = self.open.get("main")
+                if block and block.items and not block.worked:
+                    block.worked, block.worked_at = True, at
+        self.done.extend(self.open.values())
+        order = {"warm_up": 0, "main": 1, "cool_down": 2}
+        kept = [b for b in self.done if b.items or b.kind == "main" and len(b.settings) >= 3]
+        kept.sort(key=lambda b: (order[b.kind], b.first))
+        kept = _settle_orphans(self.done, kept)
+        first_main = next((b for b in kept if b.kind == "main"), None)
+        if first_main:
+            first_main.first = 0      # the welcome announces the first block
+        stretches = [self._close(b) for b in kept]
+        return Layout(tuple(stretches), tuple(self.passing))
+
+    def _events(self):
+        heard, events = self.heard, []
+        listed: dict[int, list[int]] = {}
+        for n, m in enumerate(heard.movements):
+            if m.listed is not None:
+                listed.setdefault(m.listed, []).append(n)
+        self.lists = listed
+        for n, m in enumerate(heard.movements):
+            if m.listed is None or listed[m.listed][0] == n:
+                events.append((m.label_span[0] if m.label_span and m.label_span[0] < m.first else m.first, "movement", n))
+        for n, q in enumerate(heard.quantities):
+            if q.role in SETTINGS:
+                events.append((q.first, "setting", n))
+        for f in heard.formats:
+            if f.role == "open":
+                events.append((f.first, "opener", 0))
+        for clause in heard.clauses:
+            if clause.phase == "work":
+                events.extend((at, "work", 0) for at in self.work_starts[bisect_left(self.work_starts, clause.first) : bisect_left(self.work_starts, clause.end)])
+        rank = {"opener": 0, "setting": 1, "movement": 2, "work": 3}
+        return sorted(events, key=lambda e: (e[0], rank[e[1]]))
+
+    def _block(self, kind: str, at: int) -> _Open:
+        if kind not in self.open:
+            self.open[kind] = _Open(kind, at)
+        return self.open[kind]
+
+    def _setting(self, index: int) -> None:
+        q = self.heard.quantities[index]
+        section = _SECTION.get(self.heard.phase_at(q.first), "main")
+        if section != "main":
+            return
+        block = self._block("main", q.first)
+        if block.worked and self.heard.phase_at(q.first) in ("briefing", "demo") and q.role != "movements":
+            block = self._next_main(q.first)
+        block.settings.append(index)
+
+    def _opener(self, at: int) -> None:
+        if _SECTION.get(self.heard.phase_at(at), "main") != "main":
+            return
+        block = self.open.get("main")
+        if block and block.items and (block.worked or len(block.items) >= 1) and self.heard.phase_at(at) != "work" or block and block.worked and self._new_content(at):
+            self._next_main(at)
+
+    def _new_content(self, at: int) -> bool:
+        """Something not yet in the block is introduced soon after ``at``."""
+        block = self.open["main"]
+        for n, m in enumerate(self.heard.movements):
+            if m.first > at and m.first - at < 80 and m.scope is None and not m.option and m.intro >= weight("threshold"):
+                return self._join(block, m) is None
+        return False
+
+    def _next_main(self, at: int) -> _Open:
+        self.done.append(self.open.pop("main"))
+        return self._block("main", at)
+
+    def _movement(self, index: int) -> None:
+        mention = self.heard.movements[index]
+        group = self.lists[mention.listed] if mention.listed is not None else [index]
+        section = _SECTION.get(mention.phase, "main")
+        block = self._block(section, mention.first) if section == "main" or not mention.scope else self.open.get(section)
+        if block is None:
+            return
+        if len(group) > 1:
+            self._list(block, group)
+        else:
+            self._single(block, index)
+
+    def _list(self, block: _Open, group: Sequence[int]) -> None:
+        """A dense list: a recap where most of it is known, else the movements themselves."""
+        mentions = [self.heard.movements[n] for n in group]
+        joins = [self._join(block, m) for m in mentions]
+        known = sum(j is not None for j in joins)
+        if block.items and (known >= len(group) / 2 or len(block.items) >= 2 and block.kind == "main"):
+            block.lists.append(tuple(group))
+            for n, join in zip(group, joins):
+                (block.items[join] if join is not None else self.passing).append(n)
+            return
+        for n, m in zip(group, mentions):
+            if m.scope in _IGNORED_SCOPES or m.match.verbal or m.option:
+                continue
+            self._single(block, n, listed=True)
+
+    def _single(self, block: _Open, index: int, *, listed: bool = False) -> None:
+        mention = self.heard.movements[index]
+        if mention.scope in _IGNORED_SCOPES:
+            return
+        join = self._join(block, mention)
+        if mention.option and mention.label is None:
+            return
+        if self._introduces(block, mention, join, listed):
+            block.items.append([index])
+            if not block.worked:
+                block.shown += 1
+        elif join is not None:
+            block.items[join].append(index)
+        else:
+            self.passing.append(index)
+
+    def _introduces(self, block: _Open, mention: MovementMention, join: int | None, listed: bool) -> bool:
+        """Whether the mention is a new item of the block."""
+        strength = mention.intro + (weight("in_list") if listed else 0.0)
+        if block.kind != "main":
+            return join is None and strength >= weight("threshold_frame")
+        if mention.phase == "briefing" and mention.label is None and not listed and not block.items:
+            strength -= weight("briefing")
+        numbered = mention.label is not None and mention.label > len(block.items)
+        if join is not None:
+            repeat = numbered and join != len(block.items) - 1 and not block.worked
+            return repeat and strength >= weight("threshold_repeat")
+        if block.worked and self._demonstrated(block):
+            return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
+        labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
+        if labelled >= 2 and mention.label is None:
+            return strength >= weight("threshold_unnumbered")
+        return strength >= weight("threshold")
+
+    def _demonstrated(self, block: _Open) -> bool:
+        """The movements were shown before the clock ran: at least two, and most of them are called again while it runs."""
+        if block.demonstrated is None:
+            called = [m for m in self.heard.movements if m.first > block.worked_at and m.phase in ("work", "demo")]
+            again = {self._join(block, m) for m in called} - {None}
+            shown = set(range(block.shown))
+            block.demonstrated = block.shown >= 2 and len(again & shown) >= max(2, 0.5 * block.shown)
+        return block.demonstrated
+
+    def _join(self, block: _Open, mention: MovementMention) -> int | None:
+        """The item that the mention is another mention of: the best of those that are the same movement."""
+        best, best_score = None, 0.0
+        for k, item in enumerate(block.items):
+            verdict = self.same(self.heard.movements[item[0]].match, mention.match)
+            if verdict.same and verdict.score > best_score:
+                best, best_score = k, verdict.score
+        return best
+
+    def _close(self, block: _Open) -> Stretch:
+        heard = self.heard
+        starts = sorted(self._opens_at(item[0]) for item in block.items)
+        lists = sorted(heard.movements[group[0]].first for group in block.lists)
+        items = []
+        for item in block.items:
+            first = self._opens_at(item[0])
+            end = min([s for s in starts if s > first] + [at for at in lists if at > first]
+                      + [self._section_end(block.kind, heard.movements[item[0]].first)])
+            items.append(Item(item[0], tuple(item), (first, max(end, heard.movements[item[0]].end))))
+        end = max([i.segment[1] for i in items] + [block.first])
+        return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+    def _opens_at(self, index: int) -> int:
+        m = self.heard.movements[index]
+        first = m.label_span[0] if m.label_span and m.label_span[0] < m.first else m.first
+        if first and self.heard.words.tokens[first].brk < 2:
+            # the number of repetitions just before it belongs to it
+            for q in self.heard.quantities:
+                if q.end == first:
+                    return q.first
+        return first
+
+    def _section_end(self, kind: str, at: int) -> int:
+        """Where the section around ``at`` ends: the first clause of another section."""
+        clauses = self.heard.clauses
+        k = max(0, bisect_left(self.clause_starts, at + 1) - 1)
+        while k + 1 < len(clauses):
+            k += 1
+            if _SECTION.get(clauses[k].phase, "main") != kind:
+                return clauses[k].first
+        return len(self.heard.words.tokens)
+
+
+def _settle_orphans(every: list[_Open], kept: list[_Open]) -> list[_Open]:
+    """Settings of blocks that got no movement go to the next main block that has some."""
+    mains = [b for b in every if b.kind == "main"]
+    for n, block in enumerate(mains):
+        if not block.items and block.settings:
+            heir = next((b for b in mains[n + 1 :] if b.items), None)
+            if heir:
+                heir.settings[:0] = block.settings
+                if block in kept:
+                    kept.remove(block)
+    return kept

@@ -1,0 +1,114 @@
+"""The settings of a main block: format, rounds, work and rest, from all that was announced for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..mentions import Heard, Quantity, Stretch
+from ..model import Partner
+from .values import plain, settle
+
+_MINUTE = 60.0
+
+
+def _said(quantities: Sequence[Quantity], *roles: str) -> list:
+    return [q.value for q in quantities if q.role in roles]
+
+
+def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> list:
+    """The values of ``role``: those from an announced change on, where one was announced; it is the last word."""
+    mine = [q for q in quantities if q.role == role]
+    changes = [n.first for n in heard.notes if n.role == "change"]
+    for change in reversed(changes):
+        later = [q.value for q in mine if 0 <= q.first - change <= 40]
+        if later:
+            return later
+    return [q.value for q in mine]
+
+
+def format_of(heard: Heard, stretch: Stretch, found: dict) -> str | None:
+    """The format by name where it was named, else what the numbers imply."""
+    named = {f.role for f in heard.formats if _near(heard, stretch, f.first)}
+    work, rest = found["work_s"], found["rest_s"]
+    if "emom" in named:
+        return "emom"
+    if "amrap" in named or found["amrap"]:
+        return "amrap"
+    if (work, rest) == (20, 10):
+        return "tabata"
+    if "for_time" in named and work is None:
+        return "for_time"
+    if work is not None or found["time_scheme"]:
+        return "interval"
+    if "flow" in named:
+        return "flow"
+    if named & {"superset", "sets"} or found["sets"]:
+        return "sets"
+    return None
+
+
+def _near(heard: Heard, stretch: Stretch, at: int) -> bool:
+    return stretch.first <= at < stretch.end and heard.phase_at(at) not in ("warm_up", "cool_down", "close")
+
+
+def settings_of(heard: Heard, stretch: Stretch) -> dict:
+    """The fields of the block that were announced; every key is present, ``None`` where nothing was said."""
+    own = [heard.quantities[i] for i in stretch.settings]
+    # what is announced counts before what is called while the clock runs
+    own = [q for q in own if heard.phase_at(q.first) != "work"] or own
+    found: dict = {
+        "work_s": settle(_after_change(heard, own, "work")),
+        "rest_s": settle(_after_change(heard, own, "rest")),
+        "round_rest_s": settle(_after_change(heard, own, "round_rest")),
+        "rounds": settle(_after_change(heard, own, "rounds")),
+        "sets": settle(_said(own, "sets")),
+        "amrap": settle(_said(own, "amrap")),
+        "cap": settle(_said(own, "cap")),
+        "interval_s": settle(_said(own, "interval")),
+        "rest_after_s": settle(_said(own, "block_rest")),
+        "time_scheme": None,
+    }
+    kind = format_of(heard, stretch, found)
+    notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
+    if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
+        found["rounds"] = found["sets"]
+    out = {key: found[key] for key in ("rounds", "work_s", "rest_s", "round_rest_s", "rest_after_s")}
+    out.update(format=kind, interval_s=None, duration_s=None)
+    if kind == "emom":
+        _as_emom(heard, stretch, found, out)
+    elif kind == "amrap":
+        out.update(duration_s=found["amrap"] or found["cap"], work_s=None, rest_s=None, rounds=None, round_rest_s=None)
+    elif kind == "for_time":
+        out.update(duration_s=found["cap"], work_s=None)
+    elif kind == "sets":
+        _as_sets(stretch, notes, out)
+    elif len(stretch.items) == 1 and out["rest_s"] is None and out["round_rest_s"] is not None:
+        out.update(rest_s=out["round_rest_s"], round_rest_s=None)
+    out["each_side_through"] = "side_through" in notes
+    partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
+    out["partner"] = Partner(mode=partner) if partner else None
+    return out
+
+
+def _as_emom(heard: Heard, stretch: Stretch, found: dict, out: dict) -> None:
+    interval = found["interval_s"] or _MINUTE
+    out.update(interval_s=float(interval) if not isinstance(interval, tuple) else None, work_s=None, rest_s=None, round_rest_s=None)
+    lengths = [q.value for q in heard.quantities if q.kind == "length" and _near(heard, stretch, q.first)]
+    n = len(stretch.items)
+    if out["rounds"] is not None and n and not isinstance(out["rounds"], tuple):
+        whole = n * out["rounds"] * interval
+        if whole in lengths:
+            out["duration_s"] = plain(float(whole))
+    elif n and out["rounds"] is None:
+        whole = next((v for v in lengths if isinstance(v, float) and v > interval * n and v % (interval * n) == 0), None)
+        if whole:
+            out.update(duration_s=plain(whole), rounds=plain(whole / (interval * n)))
+
+
+def _as_sets(stretch: Stretch, notes: set[str], out: dict) -> None:
+    out["work_s"] = None
+    if len(stretch.items) == 1:
+        if out["rest_s"] is None:
+            out.update(rest_s=out["round_rest_s"], round_rest_s=None)
+    elif "no_rest" in notes and out["round_rest_s"] is not None and out["rest_s"] is None:
+        out["rest_s"] = 0

@@ -1,0 +1,20 @@
+"""The few thresholds of building, from ``data/build.toml``."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import lru_cache
+from importlib.resources import files
+
+
+@lru_cache(maxsize=1)
+def _data() -> dict:
+    return tomllib.loads((files(__package__) / "data" / "build.toml").read_text(encoding="utf-8"))
+
+
+def weight(name: str) -> float:
+    return _data()["weights"][name]
+
+
+def words(name: str) -> frozenset[str]:
+    return frozenset(_data()["words"][name])

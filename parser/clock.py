@@ -1,0 +1,30 @@
+"""Moments on the recording's clock, written and read: the one place that knows what 3:27 means."""
+
+from __future__ import annotations
+
+import math
+import re
+
+_CLOCK = re.compile(r"(?:(\d{1,4}):)?(\d{1,4}):([0-5]\d(?:\.\d+)?)|(\d{1,7}(?:\.\d+)?)")
+
+
+def clock(seconds: float) -> str:
+    """Seconds from the start as ``m:ss``, from an hour on as ``h:mm:ss``. Whole seconds, rounded down: a moment that
+    is jumped to must not lie behind the words."""
+    whole = math.floor(abs(seconds))
+    hours, minutes, rest = whole // 3600, whole // 60 % 60, whole % 60
+    sign = "-" if seconds < 0 and whole else ""
+    return f"{sign}{hours}:{minutes:02}:{rest:02}" if hours else f"{sign}{minutes}:{rest:02}"
+
+
+def read_clock(text: str) -> float:
+    """``m:ss``, ``h:mm:ss`` (a fraction of a second may follow) or plain seconds, as seconds.
+
+    Raises ValueError, with a sentence that says what would work.
+    """
+    found = _CLOCK.fullmatch(text.strip())
+    if not found or (found[1] and int(found[2]) > 59):
+        raise ValueError(f"{text!r} is not a moment of the recording: write 3:27, 1:02:03 or seconds.")
+    if found[4]:
+        return float(found[4])
+    return int(found[1] or 0) * 3600 + int(found[2]) * 60 + float(found[3])

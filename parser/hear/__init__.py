@@ -1,0 +1,104 @@
+"""Hearing: a talk-through becomes mentions. The order of the steps is the order of trust, see :func:`hear`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..mentions import Heard, MovementMention, Phrase, Quantity
+from ..model import TalkThrough
+from .bare_labels import find_bare_labels
+from .equipment import find_equipment
+from .movements import find_movements, movement_slips, with_phases
+from .normal import lay
+from .numbers import WORD, read_units
+from .phases import find_clauses
+from .quantities import find_quantities
+from .repairs import find_number_repairs, find_word_repairs, marker_spans
+from .spans import find_countdowns, find_phrases, find_scopes
+from .tables import table
+from .tokens import hear_words
+
+__all__ = ["hear"]
+
+_SETTINGS = {"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
+
+
+def hear(talk: TalkThrough, lexicon) -> Heard:
+    """Everything heard in ``talk``: words, then repairs, numbers, phrases, movements, phases, equipment."""
+    words = hear_words(talk)
+    if not words.tokens:
+        return Heard(words, (), (), (), (), (), (), (), (), (), (), ())
+    units = read_units(words.tokens, table("joins"))
+    units, void_units, slips = find_number_repairs(words, units)
+    quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
+    void = {t for k in void_units for t in range(units[k].first, units[k].end)}
+    layer = lay(words, units, void_units | quoted)
+    slips += find_word_repairs(words, units)
+
+    scopes = find_scopes(layer)
+    order = find_phrases(layer, "order")
+    options = find_phrases(layer, "options")
+    countdowns = find_countdowns(layer)
+    quantities = find_quantities(layer, countdowns)
+    edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
+
+    movements = find_movements(words, lexicon, quantities=quantities, order=order, scopes=scopes, void=void)
+    quantities, changed = find_bare_labels(words, quantities, movements, edges)
+    if changed:
+        movements = find_movements(words, lexicon, quantities=quantities, order=order, scopes=scopes, void=void)
+    found = movement_slips(words, movements, marker_spans(units), lexicon.same)
+    slips += [slip for _, _, slip in found]
+    movements = _put_right(movements, found)
+
+    requests = find_phrases(layer, "requests")
+    clauses = find_clauses(words, layer, _evidence(quantities, edges, movements, options, requests),
+                           (m.label_span[0] for m in movements if m.label_span))
+    movements = with_phases(movements, clauses, options, words)
+    equipment = find_equipment(words, lexicon, requests=requests, scopes=scopes, clauses=clauses, void=void)
+    formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
+    return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
+                 tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
+                 tuple(find_phrases(layer, "notes")))
+
+
+def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:
+    """The wrong movement is no item; the right one takes over its introduction and its number."""
+    out = list(movements)
+    for wrong, right, _ in found:
+        a, b = out[wrong], out[right]
+        out[wrong] = replace(a, scope="slip")
+        if a.scope is None:
+            out[right] = replace(b, intro=max(a.intro, b.intro), label=b.label if b.label is not None else a.label,
+                                 label_span=b.label_span or a.label_span)
+    return out
+
+
+def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
+              requests: list[Phrase]):
+    """``(token, kind)`` for the phases."""
+    for q in quantities:
+        if q.role in _SETTINGS:
+            yield q.first, "setting"
+        elif q.role in ("round_label", "progress"):
+            yield q.first, "round_label"
+        elif q.role == "left":
+            yield q.first, "left"
+        elif q.role == "class" and (q.single or 0) >= 300:
+            yield q.first, "class_length"
+    for edge in edges:
+        kind = {"half": "left", "soft_go": None, "soft_stop": None}.get(edge.role, edge.role)
+        if kind:
+            yield edge.first, kind
+    for m in movements:
+        if m.label is not None:
+            yield m.first, "label"
+        if m.scope is None and m.match.parts:
+            part = m.match.parts[0]
+            if "mobility" in part.patterns:
+                yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
+    for option in options:
+        if option.role != "substitution":
+            yield option.first, "option"
+    for request in requests:
+        if request.pattern == "you'll need":
+            yield request.first, "equipment_asked"

@@ -1,0 +1,46 @@
+"""Numbers that name a movement without a word for it: ``Five, pull-aparts``, ``and six is the carry``.
+
+A bare number is a label only where it is the next one of a count that is already running (or restarts at one), and a
+movement comes close behind it.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..mentions import BARE, COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Words
+from .numbers import NUMBER
+
+_NEAR = 10         # words between the number and its movement
+_IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
+
+
+def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Sequence[MovementMention],
+                     edges: Sequence[Phrase]) -> tuple[list[Quantity], bool]:
+    """The quantities with such numbers turned into labels, and whether any was."""
+    tokens, out, changed = words.tokens, list(quantities), False
+    starts = [m.first for m in movements]
+    counting = {t for e in edges if e.role == "countdown" for t in range(e.first, e.end)}
+    expected: int | None = None
+    for k, q in enumerate(quantities):
+        if q.role == "label":
+            expected = int(q.single or 0) + 1
+            continue
+        if q.role != BARE or q.kind != NUMBER or expected is None or q.first in counting or q.single != expected:
+            continue
+        at = bisect_left(starts, q.end)
+        if at == len(starts) or starts[at] - q.end > _NEAR or movements[at].scope:
+            continue
+        following = tokens[q.end].norm if q.end < len(tokens) else ""
+        brk = tokens[q.end].brk if q.end < len(tokens) else STOP
+        first = tokens[q.first].brk
+        lead = first == STOP or q.first and tokens[q.first - 1].norm in ("and", "then", "so", "okay", "right", "now") and tokens[q.first - 1].brk >= COMMA
+        opens = brk >= COMMA or following in _IS or following.endswith("'s")
+        plain = not words.punctuated and (starts[at] == q.end or following in _IS) and not movements[at].match.verbal
+        if lead and (opens or plain) or plain and opens:
+            out[k] = replace(q, role="label", pattern="movement, a bare number that goes on with the count")
+            expected += 1
+            changed = True
+    return out, changed

@@ -1,0 +1,255 @@
+"""Movements: what the lexicon finds, how much the words around it introduce it, and the number said with it.
+
+Roles come later, from all the mentions together (``build``). Here each mention only gets its evidence: a number, an opening
+word, the start of a thought, a scope that makes it a mere mention, a dense list around it. Weights: ``data/intro.toml``.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
+from .numbers import LENGTH
+from .tables import table
+
+_T = table("intro")
+_W: dict[str, float] = _T["weights"]
+_FAR: dict[str, int] = _T["reach"]
+_REFERRING = frozenset(_T["words"]["referring"])
+_PASSING = frozenset(_T["words"]["passing"])
+_SUBJECTS = frozenset(_T["words"]["subjects"])
+_LINKS = frozenset(_T["words"]["list_links"])
+LAST = 0
+
+
+class _Around:
+    """The mentions of other kinds by place, for looking left and right of a movement."""
+
+    def __init__(self, words: Words, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
+                 options: Sequence[Phrase], void: set[int]) -> None:
+        self.words = words
+        self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
+        self.labels = [q for q in quantities if q.role == "label" and q.first not in void]
+        self.order_at = {t: p for p in order for t in range(p.first, p.end)}
+        self.scopes = scopes
+        self.scope_starts = [s.first for s in scopes]
+        self.options = options
+
+    def scope(self, first: int) -> str | None:
+        k = bisect_right(self.scope_starts, first)
+        for scope in reversed(self.scopes[max(0, k - 4) : k]):
+            if scope.first <= first < scope.end:
+                return scope.role
+        return None
+
+
+def find_movements(words: Words, lexicon, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
+                   void: set[int]) -> list[MovementMention]:
+    """Every movement phrase with its evidence; the phase is filled in later."""
+    norms = [t.norm for t in words.tokens]
+    breaks = {t.i for t in words.tokens if t.brk == STOP}
+    around = _Around(words, quantities, order, scopes, (), void)
+    found = []
+    matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
+    for n, match in enumerate(matches):
+        before = matches[n - 1].end if n else 0
+        after = matches[n + 1].start if n + 1 < len(matches) else len(norms)
+        found.append(_weigh(around, match, before, after))
+    return _mark_lists(words, found)
+
+
+def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
+    tokens = around.words.tokens
+    first, end = match.start, match.end
+    why: list[str] = []
+
+    def count(name: str) -> None:
+        why.append(name)
+
+    label = _label(around, first, end, before, after)
+    if label:
+        count("label")
+    opening = _opening(around, first, before)
+    if opening:
+        count(opening.role)
+    if end < len(tokens) and tokens[end].norm == "next" or end + 1 < len(tokens) and tokens[end].norm in ("is", "are") and tokens[end + 1].norm == "next":
+        count("then_next")
+    lead = _lead(around, first, before)
+    if tokens[lead].brk == STOP:
+        count("starts")
+        if tokens[lead].pause >= 1.0:
+            count("pause")
+        if end >= len(tokens) or tokens[end].brk == STOP:
+            count("alone")
+        elif tokens[end].brk == COMMA:
+            count("set_off")
+    elif tokens[lead].brk == COMMA:
+        count("after_comma")
+    quantity = around.by_token.get(first - 1)
+    if quantity is not None and quantity.kind != LENGTH and quantity.role in ("bare", "reps") and tokens[first].brk == NO_BREAK:
+        count("counted")
+    if _dosed(around, first, end, after):
+        count("dosed")
+    if _enumerated(around, first, before):
+        count("enumerated")
+    previous = tokens[first - 1].norm if first else ""
+    if previous in _REFERRING and tokens[first].brk == NO_BREAK:
+        count("referring")
+    if _is_passing(tokens, first):
+        count("passing")
+    if match.verbal:
+        count("verbal")
+    if match.everyday:
+        count("everyday")
+    elif len(match.words) > 1:
+        count("full_name")
+    if match.rung in ("fuzzy", "misheard"):
+        count("unsure")
+    scope = around.scope(first)
+    if scope:
+        count("scope")
+    value, span = label if label else (None, None)
+    return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
+
+
+_DOSES = frozenset({"reps", "reps_each", "breaths", "metres", "calories", "each", "hold", "counts"})
+
+
+def _dosed(around: _Around, first: int, end: int, after: int) -> bool:
+    """A dose follows at once: ``deadlift, five reps``, ``pigeon, a minute each side``, ``goblet squats, ten``."""
+    tokens = around.words.tokens
+    for i in range(end, min(end + _FAR["dose_after"], after, len(tokens))):
+        quantity = around.by_token.get(i)
+        if quantity is not None:
+            alone = quantity.role == "bare" and quantity.kind != "ordinal" and (quantity.end >= len(tokens) or tokens[quantity.end].brk > NO_BREAK) and i == end
+            return quantity.role in _DOSES or alone
+    return False
+
+
+def _enumerated(around: _Around, first: int, before: int) -> bool:
+    """Right after the count of movements: ``two moves, back to back: deadlift``."""
+    for i in range(first - 1, max(before, first - 1 - _FAR["count_before"]), -1):
+        quantity = around.by_token.get(i)
+        if quantity is not None:
+            return quantity.role == "movements"
+    return False
+
+
+def _is_passing(tokens, first: int) -> bool:
+    """``on the press``, ``for your row later``: a preposition, perhaps an article, then the movement."""
+    i = first - 1
+    if i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _REFERRING | {"a", "an"}:
+        i -= 1
+    return i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _PASSING
+
+
+def _lead(around: _Around, first: int, before: int) -> int:
+    """Where the thought that names the movement begins, past articles and the words of introduction."""
+    tokens, i = around.words.tokens, first
+    while i > before and tokens[i].brk == NO_BREAK and i - 1 >= 0 and (
+            tokens[i - 1].norm in _T["words"]["lead"] or i - 1 in around.order_at):
+        i -= 1
+    return i
+
+
+def _opening(around: _Around, first: int, before: int) -> Phrase | None:
+    """A word of introduction close before the movement: ``next``, ``then we've got``, ``first up``."""
+    tokens = around.words.tokens
+    for i in range(first - 1, max(before - 1, first - 1 - _FAR["opening"]), -1):
+        if i in around.order_at:
+            phrase = around.order_at[i]
+            stops = sum(tokens[k].brk == STOP for k in range(phrase.end, first + 1))
+            if stops == 0 or phrase.role in ("first", "last") and stops == 1:
+                return phrase
+            return None
+        if tokens[i + 1].brk == STOP:
+            continue
+    return None
+
+
+def _label(around: _Around, first: int, end: int, before: int, after: int) -> tuple[int, tuple[int, int]] | None:
+    """The number said with a movement: before it (``number two, the row``) or after it (``that was number one``)."""
+    tokens = around.words.tokens
+    best = None
+    for q in around.labels:
+        value = q.single
+        if value is None:
+            continue
+        if before <= q.first and q.end <= first and first - q.end <= _FAR["label_before"]:
+            stops = sum(tokens[k].brk == STOP for k in range(q.end, first + 1))
+            if stops <= 1:
+                best = (int(value), q.span)
+        elif best is None and q.first >= end and q.first < after and q.first - end <= _FAR["label_after"]:
+            words_between = [tokens[k].norm for k in range(end, q.span[0])]
+            if q.pattern.startswith("movement") and any(w in ("is", "was", "that", "that's", "for", "as", "our") for w in words_between[-3:]) \
+                    and not any(tokens[k].brk == STOP for k in range(end + 1, q.span[0])):
+                return int(value), q.span
+    return best
+
+
+def _mark_lists(words: Words, mentions: list[MovementMention]) -> list[MovementMention]:
+    """Number the dense lists: three or more movements with hardly a word between them."""
+    out, run, lists = list(mentions), [], 0
+
+    def close() -> None:
+        nonlocal lists
+        if len(run) >= 3:
+            for k in run:
+                out[k] = replace(out[k], listed=lists)
+            lists += 1
+        run.clear()
+
+    for n, mention in enumerate(mentions):
+        if run:
+            between = words.tokens[mentions[run[-1]].end : mention.first]
+            dense = len(between) <= _FAR["list_gap"] and all(t.norm in _LINKS for t in between)
+            if not dense or mention.label is not None:
+                close()
+        if mention.scope not in ("negated", "other_time", "others"):
+            run.append(n)
+    close()
+    return out
+
+
+def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], options: Sequence[Phrase], words: Words) -> list[MovementMention]:
+    """The mentions with the phase they are in, and whether they stand inside an option."""
+    starts = [c.first for c in clauses]
+    out = []
+    for mention in mentions:
+        phase = clauses[bisect_right(starts, mention.first) - 1].phase if clauses else "briefing"
+        inside = any(_in_option(words, o, mention) for o in options)
+        out.append(replace(mention, phase=phase, option=inside))
+    return out
+
+
+def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:
+    """In the same sentence after the words that open the option, or close before them."""
+    if option.first <= mention.first < option.end:
+        return True
+    if mention.first >= option.end:
+        gap = words.tokens[option.end : mention.first + 1]
+        return len(gap) <= _FAR["option_after"] and not any(t.brk == STOP for t in gap)
+    return False
+
+
+def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: Sequence[tuple[int, int]], same) -> list[tuple[int, int, Slip]]:
+    """A movement said wrong and put right at once: ``goblet deadlift, sorry, goblet squat``.
+
+    ``markers`` are the token spans of the words of repair. Gives ``(wrong index, right index, slip)``.
+    """
+    out = []
+    for first, end in markers:
+        left = next((k for k in range(len(mentions) - 1, -1, -1) if mentions[k].end <= first), None)
+        right = next((k for k in range(len(mentions)) if mentions[k].first >= end), None)
+        if left is None or right is None:
+            continue
+        a, b = mentions[left], mentions[right]
+        if first - a.end > _FAR["repair_before"] or b.first - end > _FAR["repair_after"]:
+            continue
+        if b.scope == "negated" or same(a.match, b.match).same:
+            continue
+        slip = Slip("movement", (a.first, a.end), (b.first, b.end), a.match.name, b.match.name)
+        out.append((left, right, slip))
+    return out

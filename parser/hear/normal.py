@@ -1,0 +1,43 @@
+"""The normal layer: what patterns see. Every stretch of it maps back to the words it stands for.
+
+It is one string of units with single spaces: words in lower case, numbers as digits (``40``, ``8~10``), ordinals ``#3``,
+lengths of time in seconds (``90s``), ``,`` and ``.`` where a break stands. Units that a repair made void are left out.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from ..mentions import Words
+from .numbers import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Normal:
+    words: Words
+    units: tuple[Unit, ...]
+    text: str
+    offsets: tuple[int, ...]
+
+    def at(self, offset: int) -> int:
+        """The index of the unit that covers ``offset`` of the normal text."""
+        return max(0, bisect_right(self.offsets, offset) - 1)
+
+    def token_span(self, start: int, end: int) -> tuple[int, int]:
+        """The tokens (first, end) that the stretch ``start`` to ``end`` of the normal text stands for."""
+        first, last = self.units[self.at(start)], self.units[self.at(max(start, end - 1))]
+        return first.first, max(last.end, first.first + 1)
+
+
+def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
+    """The normal layer over ``units`` without those whose index is in ``void``."""
+    kept, offsets, parts, at = [], [], [], 0
+    for k, unit in enumerate(units):
+        if k in void:
+            continue
+        kept.append(unit)
+        offsets.append(at)
+        parts.append(unit.text)
+        at += len(unit.text) + 1
+    return Normal(words, tuple(kept), " ".join(parts), tuple(offsets))

@@ -1,0 +1,284 @@
+"""Numbers and lengths of time, as units over the words.
+
+``forty five`` is one number, ``three two one`` are three, ``twenty one fifteen nine`` is 21, 15, 9; ``eight to ten`` is a
+range; ``second`` is a length after a number and an ordinal elsewhere; ``a minute thirty`` and ``two and a half minutes``
+are lengths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..mentions import NO_BREAK, STOP, Token
+from .tables import table
+
+WORD, NUMBER, ORDINAL, LENGTH, MARK = "word", "number", "ordinal", "length", "mark"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit of the normal layer: the tokens ``first`` to ``end``, what kind they make, and the value.
+
+    ``value`` is a number, or ``(low, high)`` for a range; seconds for a length.
+    """
+
+    first: int
+    end: int
+    kind: str
+    text: str
+    value: float | tuple[float, float] | None = None
+
+
+_WORDS = table("numbers")
+_ONES: dict[str, int] = _WORDS["ones"]
+_TENS: dict[str, int] = _WORDS["tens"]
+_ORDINALS: dict[str, int] = _WORDS["ordinals"]
+_SCALE = {"sec": 1.0, "min": 60.0, "hour": 3600.0}
+_TIME_UNITS: dict[str, float] = {word: _SCALE[unit] for unit, words in _WORDS["time_units"].items() for word in words}
+_BETWEEN = frozenset(_WORDS["between_number_and_unit"])
+_COUNTED = frozenset(_WORDS["counted_nouns"])
+_TIMES: dict[str, int] = _WORDS["times"]
+_SOUNDS: dict[str, int] = _WORDS["sounds_like"]
+
+
+def plain(value: float) -> int | float:
+    """``40.0`` as ``40``."""
+    return int(value) if float(value).is_integer() else round(float(value), 3)
+
+
+def say(value: float | tuple[float, float]) -> str:
+    if isinstance(value, tuple):
+        return f"{plain(value[0])}~{plain(value[1])}"
+    return str(plain(value))
+
+
+class _Reader:
+    """Reads units off the tokens, left to right. Holds a position and nothing else."""
+
+    def __init__(self, tokens: tuple[Token, ...]) -> None:
+        self.tokens = tokens
+        self.n = len(tokens)
+
+    def word(self, i: int) -> str:
+        return self.tokens[i].norm if 0 <= i < self.n else ""
+
+    def joined(self, i: int) -> bool:
+        """Token ``i`` follows the one before without a break."""
+        return i < self.n and self.tokens[i].brk == NO_BREAK
+
+    # ---- cardinals
+
+    def cardinal(self, i: int) -> tuple[float, int] | None:
+        """``(value, end)`` of the cardinal that starts at ``i``."""
+        word = self.word(i)
+        if not word:
+            return None
+        if word[0].isdigit():
+            if ":" in word:
+                return None
+            value = float(word.replace(",", ""))
+            if self.word(i + 1) == "½" and self.joined(i + 1):
+                return value + 0.5, i + 2
+            return (value, i + 1) if value < 1e9 else None
+        small = self._small(i)
+        if small is None and word in ("a", "one") and self.word(i + 1) in ("hundred", "thousand"):
+            small = (1, i + 1)
+        if small is None:
+            return None
+        value, end = small
+        while self.word(end) in ("hundred", "thousand") and self.joined(end):
+            value *= 100 if self.word(end) == "hundred" else 1000
+            end += 1
+            tail = end + 1 if self.word(end) == "and" and self.joined(end) else end
+            rest = self._small(tail) if self.joined(tail) or tail > end else None
+            if rest and rest[0] < 100 and (tail > end or self.word(end) not in ("hundred",)):
+                value, end = value + rest[0], rest[1]
+        return float(value), end
+
+    def _small(self, i: int) -> tuple[int, int] | None:
+        word = self.word(i)
+        if word in _TENS:
+            following = self.word(i + 1)
+            if following in _ONES and 0 < _ONES[following] < 10 and self.joined(i + 1):
+                return _TENS[word] + _ONES[following], i + 2
+            return _TENS[word], i + 1
+        if word in _ONES:
+            return _ONES[word], i + 1
+        return None
+
+    def mistaken(self, i: int) -> tuple[float, int] | None:
+        """``for rounds`` is four rounds, ``to rounds`` two: a sound-alike right before what is counted."""
+        word = self.word(i)
+        if word in _SOUNDS and self.word(i + 1) in _COUNTED and self.joined(i + 1) and self.tokens[i].brk == NO_BREAK \
+                and self.cardinal(i - 1) is None and self.word(i - 1) not in _WORDS["sounds_like_after"]:
+            return float(_SOUNDS[word]), i + 1
+        return None
+
+    def number(self, i: int) -> Unit | None:
+        """A cardinal or a range of two."""
+        got = self.cardinal(i) or self.mistaken(i)
+        if got is None:
+            return None
+        value, end = got
+        half = self._and_a_half(end)
+        if half:
+            return Unit(i, half, NUMBER, say(value + 0.5), value + 0.5)
+        link = self.word(end)
+        if link in ("to", "or", "and") and self.joined(end) and self.joined(end + 1):
+            high = self.cardinal(end + 1)
+            if high and value < high[0] and self._is_range(i, link, value, high):
+                return Unit(i, high[1], NUMBER, say((value, high[0])), (value, high[0]))
+        return Unit(i, end, NUMBER, say(value), value)
+
+    def _is_range(self, i: int, link: str, low: float, high: tuple[float, int]) -> bool:
+        if link == "to":
+            return self.word(i - 1) not in ("from", "to") and high[0] <= low * 3 + 2
+        if link == "or":
+            return high[0] - low <= max(5, low * 0.5)
+        return self.word(i - 1) == "between"
+
+    def _and_a_half(self, end: int) -> int | None:
+        if [self.word(end + k) for k in range(3)] == ["and", "a", "half"] and self.joined(end) and self.joined(end + 1):
+            return end + 3
+        return None
+
+    # ---- lengths of time
+
+    def clock(self, i: int) -> Unit | None:
+        """``1:30`` said or written as a length."""
+        word = self.word(i)
+        if not (word and word[0].isdigit() and ":" in word):
+            return None
+        parts = [int(p) for p in word.split(":")]
+        seconds = float(sum(p * 60**k for k, p in enumerate(reversed(parts))))
+        if parts[-1] > 59 or seconds > 86400 or self.word(i + 1) in ("am", "pm", "o'clock") or self.word(i - 1) in ("at", "till", "until", "by"):
+            return None
+        return Unit(i, i + 1, LENGTH, f"{say(seconds)}s", seconds)
+
+    def _unit(self, i: int) -> tuple[float, int, str] | None:
+        """``(scale, end, said between)``: the unit of time at ``i``, past a describing word (``two proper minutes``)."""
+        between = ""
+        if self.word(i) in _BETWEEN and self.joined(i):
+            between = self.word(i)
+            i += 1
+        word = self.word(i)
+        if word in _TIME_UNITS and self.joined(i):
+            return _TIME_UNITS[word], i + 1, between
+        return None
+
+    def length(self, i: int) -> Unit | None:
+        return self.clock(i) or self._fraction(i) or self._article(i) or self._counted(i)
+
+    def _fraction(self, i: int) -> Unit | None:
+        """``half a minute``, ``three quarters of an hour``, ``a quarter of an hour``."""
+        word, at, share = self.word(i), i, None
+        if word == "half":
+            share, at = 0.5, i + 1
+        elif word in ("quarter",) or (word in ("a", "one") and self.word(i + 1) == "quarter"):
+            share, at = 0.25, i + (1 if word == "quarter" else 2)
+        elif self.word(i + 1) in ("quarters", "quarter") and word in ("three", "3"):
+            share, at = 0.75, i + 2
+        if share is None:
+            return None
+        if self.word(at) == "of":
+            at += 1
+        if self.word(at) in ("a", "an", "the", "your", "that"):
+            at += 1
+        elif share != 0.5:
+            return None
+        got = self._unit(at)
+        if not got or got[0] < 60:
+            return None
+        seconds = share * got[0]
+        return Unit(i, got[1], LENGTH, f"{say(seconds)}s", seconds)
+
+    def _article(self, i: int) -> Unit | None:
+        """``a minute``, ``an hour and a half``, ``a couple of minutes``, ``a minute thirty``, ``minute thirty``."""
+        word = self.word(i)
+        if word in ("a", "an"):
+            if self.word(i + 1) == "couple":
+                at = i + 3 if self.word(i + 2) == "of" else i + 2
+                got = self._unit(at)
+                return Unit(i, got[1], LENGTH, f"{say(2 * got[0])}s", 2 * got[0]) if got else None
+            got = self._unit(i + 1)
+            if not got or got[0] < 60:
+                return None
+            return self._tail(i, got[0], got[0], got[1], got[2])
+        if word == "minute" and self.word(i - 1) not in ("per", "every", "the", "each", "that", "this", "last", "a"):
+            tail = self.cardinal(i + 1) if self.joined(i + 1) else None
+            if tail and tail[0] in (15, 20, 30, 40, 45, 50):
+                seconds = 60 + tail[0]
+                return Unit(i, tail[1], LENGTH, f"{say(seconds)}s", seconds)
+        return None
+
+    def _counted(self, i: int) -> Unit | None:
+        number = self.number(i)
+        if number is None:
+            return None
+        got = self._unit(number.end)
+        if not got:
+            return None
+        scale, end, between = got
+        if isinstance(number.value, tuple):
+            value = (number.value[0] * scale, number.value[1] * scale)
+            return Unit(i, end, LENGTH, f"{say(value)}s" + (f" {between}" if between == "more" else ""), value)
+        return self._tail(i, number.value * scale, scale, end, between)
+
+    def _tail(self, i: int, seconds: float, scale: float, end: int, between: str) -> Unit:
+        """What may follow the first unit: ``and a half``, ``thirty``, ``and twenty seconds``, ``and a quarter``."""
+        words = [self.word(end + k) for k in range(3)]
+        smooth = self.joined(end)
+        if smooth and words == ["and", "a", "half"]:
+            seconds, end = seconds + scale / 2, end + 3
+        elif smooth and words == ["and", "a", "quarter"]:
+            seconds, end = seconds + scale / 4, end + 3
+        elif smooth and scale > 1:
+            at = end + 1 if words[0] == "and" else end
+            small = self.cardinal(at)
+            if small and small[0] < 60:
+                unit = self._unit(small[1])
+                if unit and unit[0] < scale:
+                    seconds, end = seconds + small[0] * unit[0], unit[1]
+                elif at == end and not unit and scale == 60 and small[0] in (15, 20, 30, 40, 45, 50):
+                    seconds, end = seconds + small[0], small[1]
+        return Unit(i, end, LENGTH, f"{say(seconds)}s" + (f" {between}" if between == "more" else ""), seconds)
+
+    def ordinal(self, i: int) -> Unit | None:
+        word = self.word(i)
+        if word == "second" and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) in ("or",)):
+            return None
+        if word in _ORDINALS:
+            return Unit(i, i + 1, ORDINAL, f"#{_ORDINALS[word]}", float(_ORDINALS[word]))
+        if word.isdigit() and self.word(i + 1) in ("st", "nd", "rd", "th") and self.joined(i + 1):
+            return Unit(i, i + 2, ORDINAL, f"#{int(word)}", float(word))
+        if word in _TENS and self.word(i + 1) in _ORDINALS and _ORDINALS[self.word(i + 1)] < 10 and self.joined(i + 1) \
+                and self.word(i + 1) != "second":
+            value = _TENS[word] + _ORDINALS[self.word(i + 1)]
+            return Unit(i, i + 2, ORDINAL, f"#{value}", float(value))
+        return None
+
+
+def read_units(tokens: tuple[Token, ...], joins: dict[str, str]) -> list[Unit]:
+    """Every token in exactly one unit, in order, with a mark unit (``,`` or ``.``) where a break stands.
+
+    ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``).
+    """
+    reader, units, i = _Reader(tokens), [], 0
+    while i < len(tokens):
+        brk = tokens[i].brk
+        if brk and i:
+            units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
+        unit = reader.length(i) or reader.ordinal(i) or reader.number(i)
+        if unit is None:
+            if tokens[i].norm in _TIMES:
+                units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} times", float(_TIMES[tokens[i].norm])))
+                i += 1
+                continue
+            pair = f"{tokens[i].norm} {tokens[i + 1].norm}" if i + 1 < len(tokens) else ""
+            if pair in joins:
+                unit = Unit(i, i + 2, WORD, joins[pair])
+            else:
+                unit = Unit(i, i + 1, WORD, joins.get(tokens[i].norm, tokens[i].norm))
+        units.append(unit)
+        i = unit.end
+    return units

@@ -1,0 +1,103 @@
+"""The phases of a class: a best path over its clauses, from all the evidence together.
+
+States, weights and costs stand in ``data/phases.toml``. A clause is a sentence, cut again where a phrase opens a phase or a
+movement gets its number, and never longer than some twenty-five words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from ..mentions import STOP, Clause, Words
+from .normal import Normal
+from .shapes import compile_shape
+from .tables import table
+
+_LONGEST = 25       # words
+
+
+@lru_cache(maxsize=1)
+def _cues():
+    return [(row, [compile_shape(s, "")[0] for s in row["shape"]]) for row in table("phases")["cue"]]
+
+
+def _heard_cues(layer: Normal) -> list[tuple[int, dict]]:
+    """``(token, row)`` of every cue phrase; of two that overlap the one whose row stands first."""
+    found, taken = [], set()
+    for row, regexes in _cues():
+        for regex in regexes:
+            for match in regex.finditer(layer.text):
+                first, end = layer.token_span(match.start(), match.end())
+                if taken.isdisjoint(range(first, end)):
+                    taken.update(range(first, end))
+                    found.append((first, row))
+    return found
+
+
+def find_clauses(words: Words, layer: Normal, evidence: Iterable[tuple[int, str]], openers: Iterable[int]) -> list[Clause]:
+    """The clauses of the talk with their phases. ``evidence`` are ``(token, kind)`` pairs, ``openers`` tokens that open a clause."""
+    count = len(words.tokens)
+    if not count:
+        return []
+    cues = _heard_cues(layer)
+    cuts = {0} | {t.i for t in words.tokens if t.brk == STOP} | set(openers)
+    cuts |= {first for first, row in cues if row.get("opens")}
+    edges = sorted(cuts)
+    firsts: list[int] = []
+    for first, end in zip(edges, edges[1:] + [count]):
+        firsts.extend(range(first, end, _LONGEST))
+    spans = list(zip(firsts, firsts[1:] + [count]))
+    scores = _score(spans, cues, evidence, count)
+    return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
+
+
+def _score(spans, cues, evidence, count: int) -> list[dict[str, float]]:
+    states, mention = table("phases")["states"], table("phases")["mention"]
+    where: list[int] = []
+    for n, (first, end) in enumerate(spans):
+        where.extend([n] * (end - first))
+    scores = [dict.fromkeys(states, 0.0) for _ in spans]
+
+    def add(n: int, weights: dict[str, float]) -> None:
+        for state, weight in weights.items():
+            scores[n][state] += weight
+
+    for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
+        add(n, mention[name])
+    seen = set()
+    for token, row in cues:
+        if (where[token], row["say"]) not in seen:
+            seen.add((where[token], row["say"]))
+            add(where[token], row["weights"])
+    for n, (first, end) in enumerate(spans):
+        share = (first + end) / 2 / count
+        part = "early" if share < 0.25 else "late" if share > 0.75 else "middle"
+        weight = min(1.0, (end - first) / 12)
+        add(n, {s: w * weight for s, w in mention[part].items()})
+        if share > 0.95:
+            add(n, mention["very_late"])
+    return scores
+
+
+def _best_path(scores: list[dict[str, float]]) -> list[str]:
+    data = table("phases")
+    states, change, rare = data["states"], data["change"], data["change"]["rare"]
+    start = data["start"]
+    best = {s: scores[0][s] - start.get(s, rare) for s in states}
+    back: list[dict[str, str]] = []
+    for row in scores[1:]:
+        came, now = {}, {}
+        for s in states:
+            # of equals the later change: a phase lasts until something speaks against it
+            from_ = max(states, key=lambda p: (best[p] - (0.0 if p == s else change.get(p, {}).get(s, rare)), p != s))
+            came[s] = from_
+            now[s] = best[from_] - (0.0 if from_ == s else change.get(from_, {}).get(s, rare)) + row[s]
+        back.append(came)
+        best = now
+    state = max(states, key=lambda s: best[s])
+    path = [state]
+    for came in reversed(back):
+        state = came[state]
+        path.append(state)
+    return path[::-1]

@@ -1,0 +1,228 @@
+"""Values said wrong and put right at once: ``two, sorry, one``; ``four times. No. Three times``; ``I mean left``.
+
+Found before any value is trusted. What was said first becomes void in the normal layer, so that every pattern sees the
+sentence as the coach meant it; the slip itself is kept for the report.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..mentions import Slip, Words
+from .numbers import LENGTH, MARK, NUMBER, ORDINAL, WORD, Unit, say
+from .tables import table
+
+_T = table("repairs")
+_STRONG = [tuple(p.split()) for p in _T["strong"]]
+_WEAK = [tuple(p.split()) for p in _T["weak"]]
+_SWAP = [tuple(p.split()) for p in _T["swap"]]
+_FILLERS = frozenset(_T["fillers"])
+_LABELS = frozenset(_T["labels"])
+_BRIDGE = frozenset(_T["bridge"])
+_CLASSES = {word: name for name, words in _T["classes"].items() for word in words}
+_LOOK_BACK = _T["look_back"]
+_LOOK_BACK_LABEL = _T["look_back_label"]
+_LOOK_AHEAD = _T["look_ahead"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Marker:
+    first: int           # unit index
+    end: int
+    strong: bool
+    swap: bool
+
+
+def _phrase_at(units: list[Unit], k: int, phrases: list[tuple[str, ...]]) -> int | None:
+    """The end of the longest phrase of ``phrases`` at unit ``k``; commas may stand inside it."""
+    best = None
+    for phrase in phrases:
+        j = k
+        for word in phrase:
+            while j > k and j < len(units) and units[j].kind == MARK and units[j].text == ",":
+                j += 1
+            if j >= len(units) or units[j].text != word:
+                break
+            j += 1
+        else:
+            best = max(best or 0, j)
+    return best
+
+
+def _markers(units: list[Unit]) -> list[_Marker]:
+    """Runs of words of repair, each with the marks and fillers between them."""
+    found, k = [], 0
+    heads = {p[0] for p in _STRONG + _WEAK + _SWAP}
+    while k < len(units):
+        if units[k].kind != WORD or units[k].text not in heads:
+            k += 1
+            continue
+        j, strong, swap, any_found = k, False, False, False
+        while j < len(units):
+            if (end := _phrase_at(units, j, _SWAP)) is not None:
+                swap, j, any_found = True, end, True
+            elif (end := _phrase_at(units, j, _STRONG)) is not None:
+                strong, j, any_found = True, end, True
+            elif (end := _phrase_at(units, j, _WEAK)) is not None:
+                j, any_found = end, True
+            elif any_found and (units[j].kind == MARK or units[j].text in _FILLERS):
+                j += 1
+            else:
+                break
+        if any_found:
+            found.append(_Marker(k, j, strong, swap))
+            k = j
+        else:
+            k += 1
+    return found
+
+
+def _is_pronoun(units: list[Unit], k: int) -> bool:
+    """``one`` in ``the easier one`` is no number."""
+    if units[k].value != 1.0 or units[k].kind != NUMBER:
+        return False
+    before = units[k - 1].text if k else ""
+    after = units[k + 1].text if k + 1 < len(units) else ""
+    return before not in _LABELS and after not in _T["counted"]
+
+
+def _number_before(units: list[Unit], marker: _Marker) -> int | None:
+    """The unit index of the number that the marker may take back."""
+    steps = 0
+    for k in range(marker.first - 1, -1, -1):
+        unit = units[k]
+        if unit.kind == MARK:
+            continue
+        if unit.kind in (NUMBER, LENGTH, ORDINAL):
+            if _is_pronoun(units, k):
+                return None
+            labelled = k and units[k - 1].text in _LABELS
+            return k if steps <= (_LOOK_BACK_LABEL if labelled else _LOOK_BACK) else None
+        steps += 1
+        if steps > _LOOK_BACK_LABEL:
+            return None
+    return None
+
+
+def _number_after(units: list[Unit], marker: _Marker) -> tuple[int, int] | None:
+    """``(unit index, words between)`` of the number that the marker puts in its place."""
+    steps = 0
+    for k in range(marker.end, min(len(units), marker.end + 2 * _LOOK_AHEAD + 2)):
+        unit = units[k]
+        if unit.kind == MARK:
+            if unit.text == "." and steps:
+                return None
+            continue
+        if unit.kind in (NUMBER, LENGTH, ORDINAL):
+            return k, steps
+        if unit.text not in _BRIDGE and unit.text not in _LABELS:
+            return None
+        steps += 1
+        if steps > _LOOK_AHEAD:
+            return None
+    return None
+
+
+def _noun_after(units: list[Unit], k: int) -> str:
+    return units[k + 1].text.rstrip("s") if k + 1 < len(units) and units[k + 1].kind == WORD else ""
+
+
+def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, between: int) -> bool:
+    a, b = units[left], units[right]
+    if a.value == b.value and a.kind == b.kind:
+        return False
+    if (a.kind == ORDINAL) != (b.kind == ORDINAL) and b.kind != NUMBER:
+        return False
+    if a.kind == NUMBER and b.kind == LENGTH:
+        return False
+    labelled = left > 0 and units[left - 1].text in _LABELS or a.kind == ORDINAL
+    if labelled:
+        return b.kind != LENGTH and b.value != a.value and (right and units[right - 1].text in _LABELS or between == 0)
+    nouns = _noun_after(units, left), _noun_after(units, right)
+    if a.kind == LENGTH and b.kind == LENGTH:
+        return True
+    if marker.strong:
+        return nouns[0] == nouns[1] or not nouns[0] or not nouns[1] or between == 0
+    return nouns[0] == nouns[1] and bool(nouns[0]) or between == 0 and (not nouns[0] or not nouns[1])
+
+
+def _like(left: Unit, right: Unit, words: Words) -> Unit:
+    """``right`` as the same kind as ``left``: after ``forty seconds, no, fifty`` the fifty is seconds."""
+    if left.kind != LENGTH or right.kind != NUMBER or isinstance(right.value, tuple):
+        return right
+    minutes = any(words.tokens[t].norm.startswith("min") for t in range(left.first, left.end))
+    seconds = right.value * (60 if minutes else 1)
+    return Unit(right.first, right.end, LENGTH, f"{say(seconds)}s", seconds)
+
+
+def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
+    """The units with repaired values, the indices that became void, and the slips."""
+    units, void, slips = list(units), set(), []
+    for marker in _markers(units):
+        if marker.swap:
+            slip = _swapped(units, marker, void)
+            if slip:
+                slips.append(slip)
+            continue
+        left = _number_before(units, marker)
+        after = _number_after(units, marker)
+        if left is None or after is None or left in void:
+            continue
+        right, between = after
+        if not _compatible(units, left, right, marker, between):
+            continue
+        new = _like(units[left], units[right], words)
+        labelled = left > 0 and units[left - 1].text in _LABELS or units[left].kind == ORDINAL
+        slips.append(Slip("label" if labelled else units[left].kind, (units[left].first, units[left].end),
+                          (new.first, new.end), units[left].text, new.text))
+        units[right] = new
+        void.update(range(left, marker.end))
+        if labelled and right and units[right - 1].text in _LABELS:
+            void.update(range(marker.end, right))
+    return units, void, slips
+
+
+def _swapped(units: list[Unit], marker: _Marker, void: set[int]) -> Slip | None:
+    """``fifteen of work and forty five, sorry, other way about``: both values become void; they are said again."""
+    numbers = [k for k in range(max(0, marker.first - 14), marker.first) if units[k].kind in (NUMBER, LENGTH)][-2:]
+    if len(numbers) < 2:
+        return None
+    ahead = [k for k in range(marker.end, min(len(units), marker.end + 24)) if units[k].kind in (NUMBER, LENGTH)][:2]
+    if len(ahead) < 2 or {units[k].value for k in ahead} != {units[k].value for k in numbers}:
+        return None
+    void.update(range(numbers[0], marker.end))
+    return Slip("order", (units[numbers[0]].first, units[numbers[1]].end), (units[ahead[0]].first, units[ahead[1]].end),
+                f"{units[numbers[0]].text} {units[numbers[1]].text}", f"{units[ahead[0]].text} {units[ahead[1]].text}")
+
+
+def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
+    """Sides, limbs and focus said wrong and put right: ``your right, sorry, left knee``; ``the right leg. Arm.``"""
+    slips = []
+    for marker in _markers(units):
+        left = next((k for k in range(marker.first - 1, max(-1, marker.first - 5), -1) if units[k].text in _CLASSES), None)
+        right = next((k for k in range(marker.end, min(len(units), marker.end + 5)) if units[k].text in _CLASSES), None)
+        if left is None or right is None:
+            continue
+        a, b = units[left].text, units[right].text
+        if any(units[k].text == "." for k in range(marker.end, right)) or _CLASSES[a] != _CLASSES[b] or a == b:
+            continue
+        near = right - marker.end <= 1 or units[right - 1].text in _BRIDGE
+        if near and (marker.strong or right == marker.end):
+            slips.append(_word_slip(units, left, right))
+    for k in range(2, len(units) - 2):
+        # a single word as a whole sentence, of the same class as the word before it
+        if units[k].text in _CLASSES and units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
+            a = units[k - 2].text
+            if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == ".":
+                slips.append(_word_slip(units, k - 2, k))
+    return slips
+
+
+def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
+    return Slip(_CLASSES[units[left].text], (units[left].first, units[left].end), (units[right].first, units[right].end),
+                units[left].text, units[right].text)
+
+
+def marker_spans(units: list[Unit]) -> list[tuple[int, int]]:
+    """The token spans ``(first, end)`` of the words of repair that may take back a movement."""
+    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units) if m.strong]

@@ -1,0 +1,107 @@
+"""Shapes: how a pattern over the normal layer is written, and how it becomes a regular expression.
+
+A shape is a row of elements with single spaces. Between any two a comma may stand; none runs over a sentence's end.
+
+    word  a|b|c      these words (``one`` and other numbers as digits)
+    <name>           any phrase of the word class ``name``
+    {d} {n} {o}      a length of time, a number, an ordinal; ``{n:rest}`` gives it the role ``rest``
+    ..3              up to three words of any kind
+    x?               ``x`` or nothing
+    ^ $              the start and the end of a sentence
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from .tables import table
+
+_VALUE = {
+    "d": r"\d+(?:\.\d+)?(?:~\d+(?:\.\d+)?)?s",
+    "n": r"\d+(?:\.\d+)?(?:~\d+(?:\.\d+)?)?",
+    "o": r"#\d+",
+}
+_ANY = r"(?!\.(?:\s|$))\S+"
+_GAP = r" (?:, )?"
+_PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One way of saying something. ``say`` is an example and its own test; ``roles`` names what each group stands for."""
+
+    name: str
+    say: str
+    shape: str
+    role: str
+    rank: int
+    regex: re.Pattern
+    roles: tuple[tuple[str, str], ...]
+
+
+@lru_cache(maxsize=1)
+def classes() -> dict[str, str]:
+    """Word classes as alternations, longest phrase first."""
+    return {name: "|".join(re.escape(w) for w in sorted({_as_heard(w) for w in words}, key=len, reverse=True))
+            for name, words in table("classes").items()}
+
+
+def _as_heard(phrase: str) -> str:
+    """``phrase`` as it stands in the normal layer: hyphens and underscores apart, numbers as digits, ordinals as ``#3``."""
+    numbers = table("numbers")
+    out = []
+    for word in phrase.replace("_", " ").replace("-", " ").split():
+        if word in numbers["ordinals"]:
+            out.append(f"#{numbers['ordinals'][word]}")
+        else:
+            out.append(str(numbers["ones"].get(word, numbers["tens"].get(word, word))))
+    return " ".join(out)
+
+
+def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
+    """The expression of one element without its trailing ``?``."""
+    if place := _PLACE.fullmatch(text):
+        name = f"g{len(groups)}"
+        groups.append((name, place[1], place[2] or role))
+        return f"(?P<{name}>{_VALUE[place[1]]})"
+    words = (classes()[w[1:-1]] if w.startswith("<") else re.escape(_as_heard(w)) for w in text.split("|"))
+    return "(?:" + "|".join(words) + ")"
+
+
+def compile_shape(shape: str, role: str) -> tuple[re.Pattern, tuple[tuple[str, str], ...]]:
+    """The expression of ``shape`` and ``(group, role)`` for each of its values."""
+    groups: list[tuple[str, str, str]] = []
+    out, first = "", True
+    for part in shape.split():
+        if part == "^":
+            out += r"(?:(?<=\. )|(?<![\s\S]))"
+            continue
+        if part == "$":
+            out += r"(?= \.|$)"
+            continue
+        if part.startswith(".."):
+            out += rf"(?:{_GAP}{_ANY}){{0,{int(part[2:])}}}?"
+            continue
+        optional = part.endswith("?")
+        body = _element(part.rstrip("?"), groups, role)
+        if first:
+            out += rf"(?:{body} (?:, )?)?" if optional else body
+            first = optional
+        else:
+            out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
+    head = "" if shape.startswith("^") else r"(?<!\S)"
+    return re.compile(head + out + r"(?!\S)"), tuple((name, kind_role) for name, _, kind_role in groups)
+
+
+@lru_cache(maxsize=None)
+def patterns(name: str) -> tuple[Pattern, ...]:
+    """The patterns of the table ``name``, specific before general."""
+    out = []
+    for row in table(name)["pattern"]:
+        shapes = row["shape"] if isinstance(row["shape"], list) else [row["shape"]]
+        for shape in shapes:
+            regex, roles = compile_shape(shape, row["role"])
+            out.append(Pattern(row["say"], row["say"], shape, row["role"], len(out), regex, roles))
+    return tuple(out)

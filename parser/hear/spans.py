@@ -1,0 +1,65 @@
+"""Phrases without a number: the clock's words, scopes, cues of every kind. One finder for all tables of shapes."""
+
+from __future__ import annotations
+
+from ..mentions import Phrase
+from .normal import Normal
+from .numbers import MARK, NUMBER
+from .shapes import patterns
+from .tables import table
+
+
+def find_phrases(layer: Normal, name: str) -> list[Phrase]:
+    """Every phrase of the table ``name``, in order; of two that overlap the one whose pattern stands first."""
+    found: list[tuple[int, int, int, Phrase]] = []
+    for pattern in patterns(name):
+        for match in pattern.regex.finditer(layer.text):
+            first, end = layer.token_span(match.start(), match.end())
+            found.append((pattern.rank, first, end, Phrase(pattern.role, first, end, pattern.say)))
+    taken: set[int] = set()
+    out = []
+    for _, first, end, phrase in sorted(found, key=lambda f: f[0]):
+        if not any(t in taken for t in range(first, end)):
+            taken.update(range(first, end))
+            out.append(phrase)
+    return sorted(out, key=lambda p: p.first)
+
+
+def find_scopes(layer: Normal) -> list[Phrase]:
+    """Stretches in which a movement is only mentioned; a scope ends with its sentence or its reach."""
+    reach = {row["say"]: row["reach"] for row in table("scopes")["pattern"]}
+    tokens = layer.words.tokens
+    out = []
+    for phrase in find_phrases(layer, "scopes"):
+        end = phrase.end
+        while end < len(tokens) and end - phrase.end < reach[phrase.pattern] and tokens[end].brk == 0:
+            end += 1
+        out.append(Phrase(phrase.role, phrase.first, end, phrase.pattern))
+    return out
+
+
+def find_countdowns(layer: Normal) -> list[Phrase]:
+    """``three two one`` and ``five, four, three``: two or more numbers that fall by one."""
+    out, k, units = [], 0, layer.units
+    while k < len(units):
+        run = [k]
+        j = k
+        while units[j].kind == NUMBER:
+            following = j + 1
+            while following < len(units) and units[following].kind == MARK:
+                following += 1
+            if following < len(units) and units[following].kind == NUMBER and units[following].value == _less(units[j].value):
+                run.append(following)
+                j = following
+            else:
+                break
+        if len(run) >= 2:
+            out.append(Phrase("countdown", units[run[0]].first, units[run[-1]].end, "three two one"))
+            k = run[-1] + 1
+        else:
+            k += 1
+    return out
+
+
+def _less(value) -> float | None:
+    return value - 1 if isinstance(value, (int, float)) and 1 < value <= 30 else None

@@ -1,0 +1,29 @@
+"""How a talk-through flows through the house: the place to learn it.
+
+    read    bytes -> TalkThrough: the text as read, cues and word times            parser.read
+    hear    TalkThrough -> Heard: every mention with its place in the words        parser.hear
+    build   Heard -> Plan and Layout: mentions of one thing become one movement    parser.build
+    follow  Heard + Plan -> intervals as delivered                                  parser.follow
+    check   all of these -> findings                                                parser.checks
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from .build import build_plan
+from .hear import hear
+from .model import Plan, TalkThrough
+
+
+def _lexicon(taught: Path | None):
+    from lexicon import load
+
+    return load(taught)
+
+
+def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
+    """The written plan of ``talk``."""
+    lexicon = lexicon or _lexicon(None)
+    heard = hear(talk, lexicon)
+    return build_plan(heard, lexicon.same)[0]

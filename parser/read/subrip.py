@@ -1,0 +1,59 @@
+"""SubRip captions, with the faults they have in real life.
+
+There is no standard; this reads what players accept: ``.`` for ``,``, a missing index, a short fraction (``,5`` is half a
+second), blank lines inside a caption, no newline at the end, an end before the start (reported).
+
+Tried before writing this: srt 3.5.3 reads ``,5`` as 5 ms; pysubs2 1.8.1 leaks index lines and inline marks into the text.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+
+from .clock import TIME, seconds
+from .draft import Draft, Line, Said
+from .rollup import drop_repeats
+
+_TIMING = re.compile(rf"[ \t]*({TIME})[ \t]*-{{1,2}}>[ \t]*({TIME})(?![0-9:])")
+_TAG = re.compile(r"</?(?:i|b|u|s|em|strong|font|span|c|v|ruby|rt|lang)(?:[ .\t][^<>]*)?>|\{\\[^{}]*\}|<br ?/?>", re.IGNORECASE)
+_MARKS = frozenset("<{&")
+
+
+def claims(text: str) -> bool:
+    """A line that is a time, an arrow and a time."""
+    return any("->" in line and _TIMING.match(line) for line in text.split("\n"))
+
+
+def read(text: str) -> Draft:
+    draft = Draft()
+    lines = text.split("\n")
+    timings = [(n, m) for n, line in enumerate(lines) if "->" in line and (m := _TIMING.match(line))]
+    said: list[Said] = []
+    for place, (row, timing) in enumerate(timings):
+        last = place + 1 == len(timings)
+        stop = len(lines) if last else timings[place + 1][0]
+        if not last and _is_index(lines, stop - 1, above=row):
+            stop -= 1
+        payload = [Line(clean) for line in lines[row + 1 : stop] if (clean := _bare(line))]
+        said.append(Said(seconds(timing[1]), seconds(timing[2]), payload, at_line=row + 1))
+    draft.said = drop_repeats(said)
+    return draft
+
+
+def _is_index(lines: list[str], row: int, *, above: int) -> bool:
+    """A number right above a timing line is its index, unless it is all that the caption before it says."""
+    if row <= above or not lines[row].strip().isdecimal():
+        return False
+    return row - 1 == above or not lines[row - 1].strip() or lines[row].strip() == _next_index(lines, above)
+
+
+def _next_index(lines: list[str], timing: int) -> str | None:
+    before = lines[timing - 1].strip() if timing else ""
+    return str(int(before) + 1) if before.isdecimal() and len(before) < 10 else None
+
+
+def _bare(line: str) -> str:
+    if not _MARKS.isdisjoint(line):
+        line = html.unescape(_TAG.sub(lambda tag: " " if tag[0][:3].lower() == "<br" else "", line))
+    return " ".join(line.split())

@@ -147,3 +147,33 @@ def _resolution(cues: Sequence[Cue], words: Sequence[WordTime], text: str) -> Re
 def _last_time(cues: Sequence[Cue], words: Sequence[WordTime]) -> float | None:
     known = [t for cue in cues for t in (cue.start, cue.end) if t is not None] + [word.end for word in words]
     return max(known, default=None)
+
+
+_CUE_WORDS, _CUE_PAUSE_S = 14, 1.0
+"""Words gathered into one cue at most, and the pause that ends it sooner. (Our choice: two caption lines.)"""
+
+
+def gather_words(rows: Sequence[tuple[str, float | None, float | None]]) -> list[Said]:
+    """Cues from single words ``(text, start, end)``: broken at pauses, after sentences and when long."""
+    out: list[Said] = []
+    last_end: float | None = None
+    fresh = True
+    for text, start, end in rows:
+        text = " ".join(text.split())
+        if not text:
+            continue
+        if last_end is not None and start is not None and start - last_end > _CUE_PAUSE_S:
+            fresh = True
+        if fresh or len(out[-1].lines[0].words) >= _CUE_WORDS:
+            out.append(Said(start, None, [Line("")]))
+        cue = out[-1]
+        line = cue.lines[0]
+        first = len(line.text) + 1 if line.text else 0
+        line.text = f"{line.text} {text}" if line.text else text
+        if start is not None:
+            line.words.append(Word(first, len(line.text), start, end))
+            cue.start = start if cue.start is None else cue.start
+        cue.end = end if end is not None else cue.end
+        last_end = end if end is not None else start
+        fresh = text[-1] in ".!?"
+    return out

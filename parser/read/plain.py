@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 from .draft import Draft, Line, Said
 from .markdown import blocks
+
+_MARKUP = re.compile(r"\s*<(?:\?xml|!doctype|html|[a-z]{1,20}[ >])", re.IGNORECASE)
+_LETTER = re.compile(r"[^\W\d_]")
+
+
+def claims(text: str) -> bool:
+    """Anything with letters in it that is not the markup of another kind of document."""
+    return _LETTER.search(text) is not None and _MARKUP.match(text) is None
 
 
 def read(text: str) -> Draft:

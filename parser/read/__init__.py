@@ -1,0 +1,140 @@
+"""Reading: the bytes of a talk-through become a TalkThrough, whatever format they are in.
+
+FORMATS is the table. A format is recognised by what stands in the file, never by its name; the first that claims it reads it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..errors import UnreadableInput
+from ..model import TalkThrough
+from . import plain, podcast_json, speech_json, stamped, subrip, ttml, webvtt
+from .decode import READABLE, decode
+from .draft import Draft, assemble
+
+__all__ = ["FORMATS", "LIMIT_BYTES", "read_bytes", "read_path"]
+
+LIMIT_BYTES = 64 * 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """``claims`` and ``read`` take the decoded text, or for JSON the parsed tree."""
+
+    name: str
+    claims: Callable[..., bool]
+    read: Callable[..., Draft]
+
+
+JSON_FORMATS = (
+    Format("podcast-json", podcast_json.claims, podcast_json.read),
+    Format("speech-json", speech_json.claims, speech_json.read),
+)
+TEXT_FORMATS = (
+    Format("vtt", webvtt.claims, webvtt.read),
+    Format("ttml", ttml.claims, ttml.read),
+    Format("srt", subrip.claims, subrip.read),
+    Format("stamped", stamped.claims, stamped.read),
+    Format("plain", plain.claims, plain.read),
+)
+FORMATS = JSON_FORMATS + TEXT_FORMATS
+
+
+def read_bytes(data: bytes, *, name: str) -> TalkThrough:
+    """Read one talk-through. ``name`` is what messages and sources call it.
+
+    Raises UnreadableInput when it is empty, binary, too long or holds no words in a format that can be read.
+    """
+    if len(data) > LIMIT_BYTES:
+        raise UnreadableInput(f"{name} is longer than 64 MiB, which no talk-through is. Give {READABLE}.")
+    text = decode(data, name=name)
+    tree = _as_json(text, name=name)
+    content = text if tree is None else tree
+    for format in TEXT_FORMATS if tree is None else JSON_FORMATS:
+        if format.claims(content):
+            break
+    else:
+        raise UnreadableInput(_not_words(tree, name=name))
+    try:
+        draft = format.read(content)
+    except UnreadableInput as fault:
+        raise UnreadableInput(f"{name}: {fault}") from None
+    talk = assemble(draft, name=name, sha256=hashlib.sha256(data).hexdigest(), format=format.name)
+    if not any(not cue.heading for cue in talk.cues):
+        raise UnreadableInput(f"{name} is a {format.name} file without a spoken word in it. Give {READABLE}.")
+    return talk
+
+
+def read_path(path: Path | str) -> TalkThrough:
+    """Read the file at ``path``, or standard input for ``-``. Raises UnreadableInput also when it cannot be opened."""
+    if str(path) == "-":
+        return read_bytes(sys.stdin.buffer.read(LIMIT_BYTES + 1), name="standard input")
+    path = Path(path)
+    name = path.name or str(path)
+    try:
+        if path.is_dir():
+            raise UnreadableInput(f"{path} is a directory. Give the files in it one by one: {READABLE}.")
+        if path.is_file() and os.path.getsize(path) > LIMIT_BYTES:
+            raise UnreadableInput(f"{name} is longer than 64 MiB, which no talk-through is. Give {READABLE}.")
+        with open(path, "rb") as file:
+            data = file.read(LIMIT_BYTES + 1)
+    except FileNotFoundError:
+        raise UnreadableInput(f"There is no file {path}. Check its name, or give - to read standard input.") from None
+    except PermissionError:
+        raise UnreadableInput(f"{path} may not be read by you. Change its permissions, or give a copy.") from None
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or str(fault)
+        raise UnreadableInput(f"{path} cannot be opened ({reason}). Check its name, or give a copy.") from None
+    return read_bytes(data, name=name)
+
+
+def _as_json(text: str, *, name: str) -> object | None:
+    """The parsed tree of a JSON file (a list of them for one a line), None where the text is none."""
+    head = text.lstrip()[:200]
+    if not head.startswith(("{", "[")):
+        return None
+    try:
+        return json.loads(text)
+    except RecursionError:
+        raise UnreadableInput(f"{name} is JSON nested too deep to be a transcript. Give {READABLE}.") from None
+    except ValueError as fault:
+        if isinstance(fault, json.JSONDecodeError) and fault.msg == "Extra data":
+            trees = _as_many(text)
+            if trees is not None:
+                return trees
+        opening = head[1:].lstrip()[:1]
+        if opening == '"' and head[0] == "{" or opening == "{" and head[0] == "[":
+            where = f" at line {fault.lineno}" if isinstance(fault, json.JSONDecodeError) else ""
+            raise UnreadableInput(f"{name} begins as JSON but breaks off{where}. Export it again, or give {READABLE}.") from None
+        return None
+
+
+def _as_many(text: str) -> list | None:
+    decoder, at, trees = json.JSONDecoder(), 0, []
+    try:
+        while True:
+            at += len(text[at : at + 1000]) - len(text[at : at + 1000].lstrip())
+            if at >= len(text):
+                return trees
+            if text[at] != "{":
+                return None
+            tree, at = decoder.raw_decode(text, at)
+            trees.append(tree)
+    except (ValueError, RecursionError):
+        return None
+
+
+def _not_words(tree: object, *, name: str) -> str:
+    if tree is not None:
+        return (
+            f"{name} is JSON, but not a transcript: it has no segments or words with text and times. "
+            "Give the JSON of a speech-to-text model or of a podcast transcript, or captions."
+        )
+    return f"{name} holds no words of a talk. Give {READABLE}."

@@ -1,10 +1,10 @@
-"""What a call does between its arguments and its exit code: several files, one threshold."""
+"""What a call does between its arguments and its exit code: several files, one threshold, phrases from standard input."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Any, Generic, TextIO, TypeVar
 
 from .errors import PlanaloudError
 from .model import Report, TalkThrough
@@ -40,3 +40,34 @@ def verdict(reports: Iterable[Report], fail_on: str) -> int:
     """1 where a finding is at or above the threshold, else 0."""
     found = (_RANK[f.severity] for report in reports for f in report.findings)
     return int(any(rank >= _RANK[fail_on] for rank in found))
+
+
+def rule_called(code: str, known: Iterable[Any]) -> Any:
+    """The rule with this code. Raises PlanaloudError."""
+    for rule in known:
+        if rule.code == code:
+            return rule
+    raise PlanaloudError(f"No rule is called {code!r}. `planaloud rules` lists them all.")
+
+
+def phrases(given: str, stdin: TextIO) -> Iterator[str]:
+    """The phrase itself, or with ``-`` the lines of standard input that are not blank."""
+    if given != "-":
+        yield given
+        return
+    yield from (line.strip() for line in stdin if line.strip())
+
+
+def pairs(a: str, b: str | None, stdin: TextIO) -> Iterator[tuple[str, str]]:
+    """The pair itself, or with ``-`` the tab-separated pairs of standard input. Raises PlanaloudError."""
+    if a != "-":
+        if b is None:
+            raise PlanaloudError("Two phrases are needed. Give a second one, or - to read pairs from standard input.")
+        yield a, b
+        return
+    for number, line in enumerate(stdin, 1):
+        fields = line.rstrip("\r\n").split("\t")
+        if len(fields) == 2:
+            yield fields[0].strip(), fields[1].strip()
+        elif line.strip():
+            raise PlanaloudError(f"Line {number} of standard input is no pair. Write two phrases with one tab between them.")

@@ -151,6 +151,16 @@ class EquipmentMention:
 
 
 @dataclass(frozen=True, slots=True)
+class Scheme:
+    """A ladder: ``kind`` is ``reps`` or ``time`` (seconds), ``values`` in the order said."""
+
+    kind: str
+    values: tuple[float, ...]
+    first: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
     """Everything heard in one talk-through, each kind in the order of speech."""
 
@@ -167,6 +177,8 @@ class Heard:
     formats: tuple[Phrase, ...]
     notes: tuple[Phrase, ...]
     """Cautions, coaching points, breaks, focus: phrases whose role says what they are."""
+
+    schemes: tuple[Scheme, ...] = ()
 
     def phase_at(self, token: int) -> str:
         for clause in self.clauses:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from .build import build_plan
+from .explain import Explanation, explain_at
 from .hear import hear
 from .model import Plan, TalkThrough
 
@@ -20,6 +21,14 @@ def _lexicon(taught: Path | None):
     from lexicon import load
 
     return load(taught)
+
+
+def explain(talk: TalkThrough, *, at: float, lexicon=None) -> Explanation:
+    """What was heard near ``at`` seconds, and why."""
+    lexicon = lexicon or _lexicon(None)
+    heard = hear(talk, lexicon)
+    made, layout = build_plan(heard, lexicon.same)
+    return explain_at(heard, made, layout, at=at)
 
 
 def plan(talk: TalkThrough, *, lexicon=None) -> Plan:

@@ -67,13 +67,19 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
         "interval_s": settle(_said(own, "interval")),
         "rest_after_s": settle(_said(own, "block_rest")),
         "time_scheme": None,
+        "rep_scheme": None,
     }
+    for scheme in heard.schemes:
+        if _near(heard, stretch, scheme.first):
+            found["time_scheme" if scheme.kind == "time" else "rep_scheme"] = [plain(v) for v in scheme.values]
     kind = format_of(heard, stretch, found)
     notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
     if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
         found["rounds"] = found["sets"]
     out = {key: found[key] for key in ("rounds", "work_s", "rest_s", "round_rest_s", "rest_after_s")}
-    out.update(format=kind, interval_s=None, duration_s=None)
+    out.update(format=kind, interval_s=None, duration_s=None, time_scheme=found["time_scheme"], rep_scheme=found["rep_scheme"])
+    if found["time_scheme"]:
+        out.update(work_s=None, rounds=len(found["time_scheme"]))
     if kind == "emom":
         _as_emom(heard, stretch, found, out)
     elif kind == "amrap":

@@ -14,6 +14,7 @@ from .numbers import WORD, read_units
 from .phases import find_clauses
 from .quantities import find_quantities
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
+from .schemes import find_schemes
 from .spans import find_countdowns, find_phrases, find_scopes
 from .tables import table
 from .tokens import hear_words
@@ -58,7 +59,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
-                 tuple(find_phrases(layer, "notes")))
+                 tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
 
 
 def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:
@@ -83,7 +84,7 @@ def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[M
             yield q.first, "round_label"
         elif q.role == "left":
             yield q.first, "left"
-        elif q.role == "class" and (q.single or 0) >= 300:
+        elif q.role == "class" and (q.single or 0) >= 480:
             yield q.first, "class_length"
     for edge in edges:
         kind = {"half": "left", "soft_go": None, "soft_stop": None}.get(edge.role, edge.role)

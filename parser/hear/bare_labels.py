@@ -30,6 +30,8 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             continue
         if q.role != BARE or q.kind != NUMBER or expected is None or q.first in counting or q.single != expected:
             continue
+        if _counts_on(quantities, k):
+            continue
         at = bisect_left(starts, q.end)
         if at == len(starts) or starts[at] - q.end > _NEAR or movements[at].scope:
             continue
@@ -44,3 +46,12 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             expected += 1
             changed = True
     return out, changed
+
+
+def _counts_on(quantities: Sequence[Quantity], k: int) -> bool:
+    """One of ``one, two, three`` as repetitions are counted aloud: a neighbour is one more or one less."""
+    q = quantities[k]
+    before = quantities[k - 1] if k else None
+    after = quantities[k + 1] if k + 1 < len(quantities) else None
+    return any(n is not None and n.role == BARE and n.kind == NUMBER and n.single == q.single + step
+               and abs(n.first - q.first) <= _NEAR for n, step in ((before, -1), (after, 1)))

@@ -138,9 +138,9 @@ def _enumerated(around: _Around, first: int, before: int) -> bool:
 
 
 def _is_passing(tokens, first: int) -> bool:
-    """``on the press``, ``for your row later``: a preposition, perhaps an article, then the movement."""
+    """``on the press``, ``for your row later``: a preposition and a definite article. ``Sit down for a stretch`` is none."""
     i = first - 1
-    if i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _REFERRING | {"a", "an"}:
+    if i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _REFERRING:
         i -= 1
     return i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _PASSING
 

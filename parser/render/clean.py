@@ -12,9 +12,15 @@ def _harmful(char: str) -> bool:
     return char in _TURNS or unicodedata.category(char) in ("Cc", "Cs", "Zl", "Zp")
 
 
+def harmless(text: str) -> str:
+    """``text`` on one line, without control characters (C0, DEL, C1), direction marks or halves of a surrogate pair.
+    Blanks stay as many as they are."""
+    return "".join(" " if c.isspace() else "" if _harmful(c) else c for c in text)
+
+
 def clean(text: str) -> str:
-    """``text`` on one line, without control characters (C0, DEL, C1), direction marks or halves of a surrogate pair."""
-    return " ".join("".join(" " if c.isspace() else "" if _harmful(c) else c for c in text).split())
+    """``harmless`` words with one blank between them."""
+    return " ".join(harmless(text).split())
 
 
 def escape_in_json(document: str) -> str:

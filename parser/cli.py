@@ -1,0 +1,237 @@
+"""The command line: arguments in, one call, exit code out.
+
+What a command needs is imported inside it, so that ``--help`` and the schemas do not wait for the language pipeline.
+"""
+
+from __future__ import annotations
+
+import sys
+from enum import Enum
+from pathlib import Path
+from typing import Annotated, NoReturn, Optional
+
+import typer
+
+from . import calls, output, render
+from .clock import read_clock
+from .errors import PlanaloudError
+from .render import as_json, vocabulary as word_pages
+from .render.clean import clean
+
+app = typer.Typer(
+    help="Reads a coach's own timestamped talk-through of a timed class and gives back the written plan.",
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+lexicon_app = typer.Typer(
+    help="What the lexicon knows, and the coach's own words.", no_args_is_help=True, rich_markup_mode=None
+)
+app.add_typer(lexicon_app, name="lexicon")
+
+
+def _choice(name: str, values) -> type[Enum]:
+    return Enum(name, {value: value for value in values}, type=str)
+
+
+PlanFormat = _choice("PlanFormat", render.PLAN)
+ReportFormat = _choice("ReportFormat", render.REPORT)
+WordFormat = _choice("WordFormat", word_pages.FORMATS)
+Document = _choice("Document", render.SCHEMAS)
+Threshold = _choice("Threshold", calls.THRESHOLDS)
+
+
+def _moment(text: str) -> float:
+    try:
+        return read_clock(text)
+    except ValueError as exc:
+        raise typer.BadParameter(str(exc)) from exc
+
+
+Files = Annotated[list[str], typer.Argument(metavar="FILES", help="Captions or stamped transcripts; - is standard input.")]
+Target = Annotated[Optional[Path], typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
+Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
+OwnWords = Annotated[Optional[Path], typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
+As = typer.Option("--format", help="How it is written.")
+
+
+def _complain(message: object) -> None:
+    print(f"planaloud: {clean(str(message))}", file=sys.stderr)
+
+
+def _files(work, files, target, force, table, chosen) -> calls.Outcome:
+    """Work on every file, put out what came of them, and tell of those that could not be worked on."""
+    from .read import read_path
+
+    output.check_target(target, force=force, inputs=files)
+    outcome = calls.for_each_file(files, read_path, work)
+    if outcome.done:
+        text = render.render(outcome.done, table[chosen.value], output.look(target), several=len(files) > 1)
+        output.emit(text, target, force=force)
+    for complaint in outcome.complaints:
+        _complain(complaint)
+    return outcome
+
+
+@app.command()
+def plan(
+    files: Files,
+    format: Annotated[PlanFormat, As] = PlanFormat.text,
+    target: Target = None,
+    force: Force = False,
+    lexicon: OwnWords = None,
+) -> None:
+    """The written plan of each talk-through."""
+    from .pipeline import plan as make_plan
+    from .vocabulary import load_lexicon
+
+    words = load_lexicon(lexicon)
+    outcome = _files(lambda talk: make_plan(talk, lexicon=words), files, target, force, render.PLAN, format)
+    raise typer.Exit(outcome.exit_code)
+
+
+@app.command()
+def audit(
+    files: Files,
+    format: Annotated[ReportFormat, As] = ReportFormat.text,
+    target: Target = None,
+    force: Force = False,
+    strict: Annotated[bool, typer.Option("--strict", help="Raise findings about good practice.")] = False,
+    fail_on: Annotated[Threshold, typer.Option("--fail-on", help="Exit code 1 from this severity on.")] = Threshold.error,
+    lexicon: OwnWords = None,
+) -> None:
+    """What in each talk-through does not agree with itself. Exit code 0, 1 (findings) or 2 (a file or the call is wrong)."""
+    from .pipeline import audit as make_report
+    from .vocabulary import load_lexicon
+
+    words = load_lexicon(lexicon)
+    outcome = _files(
+        lambda talk: make_report(talk, lexicon=words, strict=strict), files, target, force, render.REPORT, format
+    )
+    raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on.value))
+
+
+@app.command()
+def explain(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - is standard input.")],
+    at: Annotated[float, typer.Option("--at", parser=_moment, metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
+    lexicon: OwnWords = None,
+) -> None:
+    """What was heard at a moment: by which pattern, what lost, and how the lexicon matched."""
+    from .pipeline import explain as make_explanation
+    from .read import read_path
+    from .vocabulary import load_lexicon
+
+    found = make_explanation(read_path(file), at=at, lexicon=load_lexicon(lexicon))
+    output.print_text(word_pages.lines(found.lines))
+
+
+@app.command()
+def schema(document: Annotated[Document, typer.Argument(help="Which of the two documents.")]) -> None:
+    """The JSON Schema of what --format json writes."""
+    output.print_text(as_json.schema(render.SCHEMAS[document.value]))
+
+
+@app.command()
+def rules(code: Annotated[Optional[str], typer.Argument(metavar="[CODE]", help="Print this rule's page.")] = None) -> None:
+    """The rules of the report, or the page of one."""
+    from .checks import RULES
+
+    page = word_pages.rule_list(RULES) if code is None else word_pages.rule_page(calls.rule_called(code, RULES))
+    output.print_text(page)
+
+
+@lexicon_app.command("find")
+def lexicon_find(
+    phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="- reads phrases from standard input, one a line.")],
+    format: Annotated[WordFormat, As] = WordFormat.text,
+    lexicon: OwnWords = None,
+) -> None:
+    """How a phrase is understood: its parts, the rung of the match and the score."""
+    from lexicon import find_record
+
+    from .vocabulary import load_lexicon
+
+    words = load_lexicon(lexicon)
+    for given in calls.phrases(phrase, sys.stdin):
+        output.print_text(word_pages.found(find_record(words, given), format.value))
+
+
+@lexicon_app.command("same")
+def lexicon_same(
+    a: Annotated[str, typer.Argument(metavar="A", help="- reads pairs from standard input, a tab between the two.")],
+    b: Annotated[Optional[str], typer.Argument(metavar="[B]")] = None,
+    format: Annotated[WordFormat, As] = WordFormat.text,
+    lexicon: OwnWords = None,
+) -> None:
+    """Whether two phrases name one movement, and why."""
+    from lexicon import same_record
+
+    from .vocabulary import load_lexicon
+
+    words = load_lexicon(lexicon)
+    for one, other in calls.pairs(a, b, sys.stdin):
+        output.print_text(word_pages.compared(same_record(words, one, other), format.value))
+
+
+@lexicon_app.command("list")
+def lexicon_list(
+    pattern: Annotated[Optional[str], typer.Option("--pattern", help="Only this movement pattern: squat, hinge, carry ...")] = None,
+    muscle: Annotated[Optional[str], typer.Option("--muscle", help="Only movements that train this muscle.")] = None,
+    equipment: Annotated[Optional[str], typer.Option("--equipment", help="Only movements with this equipment.")] = None,
+    lexicon: OwnWords = None,
+) -> None:
+    """The movements that are known."""
+    from lexicon import list_movements
+
+    from .vocabulary import load_lexicon
+
+    found = list_movements(load_lexicon(lexicon), pattern=pattern, muscle=muscle, equipment=equipment)
+    output.print_text(word_pages.listed(found))
+
+
+@lexicon_app.command("check")
+def lexicon_check(file: Annotated[Path, typer.Argument(metavar="FILE", help="A file of own words.")]) -> None:
+    """Whether a file of own words can be used; if not, what to mend."""
+    from lexicon import check
+
+    from .vocabulary import guarded
+
+    guarded(check, file)
+    output.print_text(word_pages.lines([f"{file}: nothing to mend."]))
+
+
+@lexicon_app.command("teach")
+def lexicon_teach(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The coach's own name for it.")],
+    means: Annotated[str, typer.Option("--means", metavar="PHRASE", help="A movement that the lexicon knows.")],
+    lexicon: OwnWords = None,
+) -> None:
+    """Keep one of the coach's own names."""
+    from lexicon import teach
+
+    from .vocabulary import guarded, own_file
+
+    path = own_file(lexicon)
+    guarded(teach, path, name, means)
+    output.print_text(word_pages.lines([f"“{name}” now means {means}. Kept in {path}."]))
+
+
+def main() -> NoReturn:
+    """The entry point. Exit codes: 0 as asked, 1 findings at or above the threshold, 2 the call or the input was wrong."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        # What was said may hold any letter; a narrower encoding of the terminal is no reason to fail.
+        stream.reconfigure(encoding="utf-8", errors="replace")
+    try:
+        app(prog_name="planaloud")
+    except PlanaloudError as exc:
+        _complain(exc)
+        sys.exit(exc.exit_code)
+    except KeyboardInterrupt:
+        sys.exit(130)
+    sys.exit(0)
+
+
+if __name__ == "__main__":
+    main()

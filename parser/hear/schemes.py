@@ -1,0 +1,63 @@
+"""Ladders: ``twenty one, fifteen, nine`` repetitions; ``one minute, two minutes, three, then back down, two, and one``."""
+
+from __future__ import annotations
+
+from ..mentions import BARE, Phrase, Quantity, Scheme, Words
+from .tables import table
+
+_T = table("schemes")
+_BETWEEN: int = _T["words_between"]
+_LINKS = frozenset(_T["links"])
+_NEAR: int = _T["near_word"]
+
+
+def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phrase]) -> list[Scheme]:
+    """Rows of three or more numbers that stand together and rise, fall, or rise and fall."""
+    counting = {t for c in countdowns for t in range(c.first, c.end)}
+    out: list[Scheme] = []
+    run: list[Quantity] = []
+    for q in [*quantities, None]:
+        if q is not None and run and _goes_on(words, run, q):
+            run.append(q)
+            continue
+        if len(run) >= 3 and (scheme := _scheme(words, run, counting)):
+            out.append(scheme)
+        run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
+    return out
+
+
+def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
+    if q.single is None or q.kind == "ordinal":
+        return False
+    between = [t.norm for t in words.tokens[run[-1].end : q.first]]
+    return len(between) <= _BETWEEN and all(w in _LINKS for w in between)
+
+
+def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | None:
+    lengths = [q for q in run if q.kind == "length"]
+    tokens = words.tokens
+    first, end = run[0].first, run[-1].end
+    around = {t.norm for t in tokens[max(0, first - _NEAR) : min(len(tokens), end + _NEAR)]}
+    if len(lengths) >= 2:
+        scale = 60.0 if lengths[0].single % 60 == 0 else 1.0
+        values = [q.single if q.kind == "length" else q.single * scale for q in run]
+        if _shape(values) and around & set(_T["time_words"]):
+            return Scheme("time", tuple(values), first, end)
+        return None
+    if lengths or any(q.first in counting for q in run) or not all(q.role in (BARE, "reps", "rounds", "countdown") for q in run):
+        return None
+    values = [q.single for q in run]
+    if _shape(values) and (around & set(_T["rep_words"]) or _falls_fast(values)):
+        return Scheme("reps", tuple(values), first, end)
+    return None
+
+
+def _falls_fast(values: list[float]) -> bool:
+    return all(a - b >= 2 for a, b in zip(values, values[1:])) and values[0] >= 9
+
+
+def _shape(values: list[float]) -> bool:
+    """Rising, falling, or rising to a top and falling again."""
+    top = values.index(max(values))
+    up, down = values[: top + 1], values[top:]
+    return all(a < b for a, b in zip(up, up[1:])) and all(a > b for a, b in zip(down, down[1:]))

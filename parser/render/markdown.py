@@ -22,7 +22,8 @@ def escape(text: str) -> str:
 
 
 def _stamp(at: str) -> str:
-    return f" \\[{at}\\]" if at else ""
+    """In plain brackets: they could be a link only to a definition, and no said bracket is left that could make one."""
+    return f" [{at}]" if at else ""
 
 
 def _bullet(line: Line, depth: int = 0) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from ..clock import clock
 from ..model import Coverage, Finding, Interval, Report, Source
@@ -16,7 +16,7 @@ CLEAN = "Nothing that disagrees was found."
 FOOT = "The report compares words, arithmetic and clock. Who should do what is for a qualified professional to decide."
 
 _ORDER = ("error", "warning", "note")
-_KIND = {"work": "work", "rest": "rest", "round_rest": "rest between rounds", "block_rest": "rest between blocks"}
+_KIND = {"work": "work", "rest": "rest", "round_rest": "round rest", "block_rest": "block rest"}
 
 
 @dataclass(frozen=True)
@@ -33,16 +33,20 @@ class FindingRow:
 class IntervalRow:
     at: str
     what: str
+    block: str
+    round: str
+    number: str
     planned: str
     done: str
     difference: str
     sure: str
 
     def cells(self) -> tuple[str, ...]:
-        return (self.at, self.what, self.planned, self.done, self.difference, self.sure)
+        """In the order of ``INTERVAL_HEADS``."""
+        return tuple(getattr(self, field.name) for field in fields(self))
 
 
-INTERVAL_HEADS = ("at", "what", "planned", "done", "difference", "sure to")
+INTERVAL_HEADS = ("at", "what", "block", "round", "no.", "planned", "done", "difference", "sure to")
 
 
 def _worst_first(finding: Finding) -> tuple[int, float]:
@@ -84,19 +88,27 @@ def _tenths(seconds: float) -> str:
 
 
 def _interval(interval: Interval) -> IntervalRow:
-    done = interval.end - interval.start
-    side = f"{interval.side} side" if interval.side else ""
-    what = ", ".join(filter(None, [_KIND[interval.kind], _where(interval.block, interval.round, interval.number), side]))
-    planned = interval.planned_s
-    off = "" if planned is None else f"{round(done - planned, 1) + 0.0:+g} s"
+    done, planned = interval.end - interval.start, interval.planned_s
     return IntervalRow(
         at=clock(interval.start),
-        what=what,
+        what=_KIND[interval.kind] + (f", {interval.side} side" if interval.side else ""),
+        block=str(interval.block),
+        round=_given(interval.round),
+        number=_given(interval.number),
         planned="" if planned is None else _tenths(planned),
         done=_tenths(done),
-        difference=off,
+        difference="" if planned is None else _difference(done - planned),
         sure=f"± {round(interval.uncertainty_s, 1):g} s",
     )
+
+
+def _given(value: int | None) -> str:
+    return "" if value is None else str(value)
+
+
+def _difference(seconds: float) -> str:
+    tenths = round(seconds, 1)
+    return f"{tenths:+g} s" if tenths else "0 s"
 
 
 def interval_rows(report: Report) -> list[IntervalRow]:

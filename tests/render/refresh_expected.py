@@ -1,0 +1,25 @@
+"""Write the expected outputs again: ``python -m tests.render.refresh_expected``. Read the difference before keeping it."""
+
+from pathlib import Path
+
+from parser.render import PLAN, REPORT, Output
+from parser.render.look import Look
+
+from .examples import FAULTY, FULL
+
+FOLDER = Path(__file__).with_name("expected")
+TABLES = (("plan", PLAN, FULL), ("report", REPORT, FAULTY))
+
+
+def expected() -> dict[str, str]:
+    """File name -> content, one for each output of each table."""
+    def written(output: Output, document) -> str:
+        return output.one(document, Look())
+
+    return {f"{kind}.{name}": written(output, document) for kind, table, document in TABLES for name, output in table.items()}
+
+
+if __name__ == "__main__":
+    FOLDER.mkdir(exist_ok=True)
+    for name, content in expected().items():
+        (FOLDER / name).write_text(content, encoding="utf-8")

@@ -5,6 +5,7 @@ What a command needs is imported inside it, so that ``--help`` and the schemas d
 
 from __future__ import annotations
 
+import io
 import sys
 from enum import Enum
 from pathlib import Path
@@ -222,7 +223,8 @@ def main() -> NoReturn:
     """The entry point. Exit codes: 0 as asked, 1 findings at or above the threshold, 2 the call or the input was wrong."""
     for stream in (sys.stdin, sys.stdout, sys.stderr):
         # What was said may hold any letter; a narrower encoding of the terminal is no reason to fail.
-        stream.reconfigure(encoding="utf-8", errors="replace")
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
     try:
         app(prog_name="planaloud")
     except PlanaloudError as exc:

@@ -72,7 +72,8 @@ def _move(part: Path, target: Path, *, force: bool) -> None:
         os.link(part, target)
     except FileExistsError:
         raise
-    except OSError:  # a file system without hard links
+    except OSError:  # a file system without hard links: take the name first, which fails if it is taken
+        open(target, "x").close()
         os.replace(part, target)
 
 

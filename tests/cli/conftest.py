@@ -1,0 +1,68 @@
+"""Commands run in this process. The stages behind them are played by a few lines: these tests are about the call."""
+
+import sys
+from dataclasses import dataclass
+from types import ModuleType, SimpleNamespace
+
+import pytest
+
+from parser import cli
+from parser.errors import UnreadableInput
+from parser.model import Plan, Report
+
+from ..render.examples import FAULTY, source
+
+
+@dataclass(frozen=True)
+class Result:
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture
+def run(capsys, monkeypatch):
+    """``run("plan", "a.vtt")`` as a person would call it."""
+    def call(*args: str) -> Result:
+        monkeypatch.setattr(sys, "argv", ["planaloud", *args])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        return Result(ended.value.code, *capsys.readouterr())
+
+    return call
+
+
+def module(monkeypatch, name: str, **members) -> None:
+    made = ModuleType(name)
+    vars(made).update(members)
+    monkeypatch.setitem(sys.modules, name, made)
+
+
+@pytest.fixture
+def stages(monkeypatch, tmp_path):
+    """Reading takes any file but those called ``bad…``. What the stages were asked is kept in ``stages.asked``."""
+    asked: list[dict] = []
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+
+    def read_path(name):
+        if "bad" in name:
+            raise UnreadableInput(f"{name} holds no words.\nGive captions.")
+        return SimpleNamespace(name=name)
+
+    def plan(talk, *, lexicon=None):
+        asked.append({"lexicon": lexicon})
+        return Plan(source=source(talk.name), title=f"Class of {talk.name}")
+
+    def audit(talk, *, lexicon=None, strict=False):
+        asked.append({"lexicon": lexicon, "strict": strict})
+        kept = [f for f in FAULTY.findings if "clean" not in talk.name and (f.severity in talk.name or "all" in talk.name)]
+        return Report(source=source(talk.name), findings=kept)
+
+    def explain(talk, *, at, lexicon=None):
+        asked.append({"at": at, "lexicon": lexicon})
+        return SimpleNamespace(lines=[f"at {at:g}", "    said \x1b[31m“row”"])
+
+    module(monkeypatch, "parser.read", read_path=read_path)
+    module(monkeypatch, "parser.pipeline", plan=plan, audit=audit, explain=explain)
+    module(monkeypatch, "lexicon", load=lambda taught=None: ("lexicon", taught))
+    return SimpleNamespace(asked=asked)

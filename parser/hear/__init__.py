@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..mentions import Heard, MovementMention, Phrase, Quantity
+from ..mentions import STOP, Heard, MovementMention, Phrase, Quantity
 from ..model import TalkThrough
 from .bare_labels import find_bare_labels
 from .equipment import find_equipment
@@ -21,6 +21,7 @@ from .tokens import hear_words
 
 __all__ = ["hear"]
 
+_REQUEST_REACH = 6      # words from "you'll need" to a thing
 _SETTINGS = {"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
 
 
@@ -52,10 +53,11 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     movements = _put_right(movements, found)
 
     requests = find_phrases(layer, "requests")
-    clauses = find_clauses(words, layer, _evidence(quantities, edges, movements, options, requests),
+    kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})
+    clauses = find_clauses(words, layer, _evidence(quantities, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
-    equipment = find_equipment(words, lexicon, requests=requests, scopes=scopes, clauses=clauses, void=void)
+    equipment = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
@@ -75,7 +77,7 @@ def _put_right(movements: list[MovementMention], found) -> list[MovementMention]
 
 
 def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
-              requests: list[Phrase]):
+              requests: list[Phrase], kit: list[int]):
     """``(token, kind)`` for the phases."""
     for q in quantities:
         if q.role in _SETTINGS:
@@ -100,6 +102,6 @@ def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[M
     for option in options:
         if option.role != "substitution":
             yield option.first, "option"
-    for request in requests:
-        if request.pattern == "you'll need":
-            yield request.first, "equipment_asked"
+    for at in kit:
+        if any(0 <= at - r.end <= _REQUEST_REACH for r in requests):
+            yield at, "equipment_asked"

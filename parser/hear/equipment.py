@@ -19,14 +19,13 @@ def _has(norms: Sequence[str], phrases: Sequence[tuple[str, ...]]) -> bool:
     return any(tuple(norms[k : k + len(p)]) == p for p in phrases for k in range(len(norms) - len(p) + 1))
 
 
-def find_equipment(words: Words, lexicon, *, requests: Sequence[Phrase], scopes: Sequence[Phrase], clauses: Sequence[Clause],
+def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], scopes: Sequence[Phrase], clauses: Sequence[Clause],
                    void: set[int]) -> list[EquipmentMention]:
     tokens = words.tokens
     norms = [t.norm for t in tokens]
-    breaks = {t.i for t in tokens if t.brk == STOP}
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
     out: list[EquipmentMention] = []
-    for match in lexicon.scan_equipment(norms, breaks):
+    for match in kit:
         if tokens[match.start].quoted or match.start in void:
             continue
         first, end = words.sentence(match.start)

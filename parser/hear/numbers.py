@@ -167,7 +167,16 @@ class _Reader:
         return None
 
     def length(self, i: int) -> Unit | None:
-        return self.clock(i) or self._fraction(i) or self._article(i) or self._counted(i)
+        unit = self.clock(i) or self._fraction(i) or self._article(i) or self._counted(i)
+        if unit is None or isinstance(unit.value, tuple) or not self.joined(unit.end):
+            return unit
+        link = self.word(unit.end)
+        if link in ("to", "or") or link == "and" and self.word(i - 1) == "between":
+            high = self._fraction(unit.end + 1) or self._article(unit.end + 1) or self._counted(unit.end + 1)
+            if high and not isinstance(high.value, tuple) and unit.value < high.value <= unit.value * 3:
+                value = (unit.value, high.value)
+                return Unit(i, high.end, LENGTH, f"{say(value)}s", value)
+        return unit
 
     def _fraction(self, i: int) -> Unit | None:
         """``half a minute``, ``three quarters of an hour``, ``a quarter of an hour``."""
@@ -271,7 +280,7 @@ def read_units(tokens: tuple[Token, ...], joins: dict[str, str]) -> list[Unit]:
         unit = reader.length(i) or reader.ordinal(i) or reader.number(i)
         if unit is None:
             if tokens[i].norm in _TIMES:
-                units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} times", float(_TIMES[tokens[i].norm])))
+                units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} twice", float(_TIMES[tokens[i].norm])))
                 i += 1
                 continue
             pair = f"{tokens[i].norm} {tokens[i + 1].norm}" if i + 1 < len(tokens) else ""

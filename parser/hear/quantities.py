@@ -14,6 +14,10 @@ from .numbers import LENGTH, NUMBER, ORDINAL
 from .shapes import Pattern, patterns
 
 _SHORTEST_S = 5        # a bare number below this is no length of work or rest
+_SHORTEST_CLASS_S = 300
+_LONGEST_S = 900       # no single work or rest is longer
+_COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "progress"})
+_NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "breath", "of", "on", "each", "a", "per"})
 
 
 def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Quantity]:
@@ -29,7 +33,7 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
                     continue
                 k = layer.at(at)
                 unit = layer.units[k]
-                if unit.first in counting or unit.kind == NUMBER and role in ("work", "rest") and _low(unit.value) < _SHORTEST_S:
+                if unit.first in counting or not _fits(role, unit, layer, k):
                     continue
                 if k in claims:
                     if claims[k][0].name != pattern.name:
@@ -47,6 +51,19 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
         out.append(Quantity(role, unit.value, unit.kind, unit.first, unit.end, span, pattern.say if pattern else "",
                             tuple(dict.fromkeys(lost.get(k, ())))))
     return out
+
+
+def _fits(role: str, unit, layer: Normal, k: int) -> bool:
+    """Whether the value can be what the pattern takes it for: ``one`` is mostly a pronoun, nobody works for an hour."""
+    if role in ("work", "rest", "round_rest"):
+        return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S
+    if role == "class":
+        return _low(unit.value) >= _SHORTEST_CLASS_S
+    if role in _COUNTS and unit.value == 1.0:
+        # "the next one, round four": a pronoun, and the number of a round
+        numbered = k + 2 < len(layer.units) and layer.units[k + 2].kind == NUMBER
+        return k + 1 < len(layer.units) and layer.units[k + 1].text in _NOUNS and not numbered
+    return True
 
 
 def _low(value) -> float:

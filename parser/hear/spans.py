@@ -9,6 +9,9 @@ from .shapes import patterns
 from .tables import table
 
 
+_SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year
+
+
 def find_phrases(layer: Normal, name: str) -> list[Phrase]:
     """Every phrase of the table ``name``, in order; of two that overlap the one whose pattern stands first."""
     found: list[tuple[int, int, int, Phrase]] = []
@@ -53,7 +56,7 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
                 j = following
             else:
                 break
-        if len(run) >= 2:
+        if len(run) >= 3 or len(run) == 2 and units[k].value <= _SHORT_FROM:
             out.append(Phrase("countdown", units[run[0]].first, units[run[-1]].end, "three two one"))
             k = run[-1] + 1
         else:

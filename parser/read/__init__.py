@@ -61,7 +61,7 @@ def read_bytes(data: bytes, *, name: str) -> TalkThrough:
         if format.claims(content):
             break
     else:
-        raise UnreadableInput(_not_words(tree, name=name))
+        raise UnreadableInput(_not_words(text, tree, name=name))
     try:
         draft = format.read(content)
     except UnreadableInput as fault:
@@ -131,10 +131,12 @@ def _as_many(text: str) -> list | None:
         return None
 
 
-def _not_words(tree: object, *, name: str) -> str:
+def _not_words(text: str, tree: object, *, name: str) -> str:
     if tree is not None:
         return (
             f"{name} is JSON, but not a transcript: it has no segments or words with text and times. "
             "Give the JSON of a speech-to-text model or of a podcast transcript, or captions."
         )
+    if text.lstrip().startswith("<"):
+        return f"{name} is HTML or XML, but not TTML captions. Save its words as plain text, or give {READABLE}."
     return f"{name} holds no words of a talk. Give {READABLE}."

@@ -10,6 +10,7 @@ _HEADING = re.compile(r" {0,3}#{1,6}(?:[ \t]+|$)")
 _BULLET = re.compile(r"[ \t]*(?:[-*+•–—>][ \t]+)+")
 _RULE = re.compile(r" {0,3}(?:-[ \t]*){3,}$| {0,3}(?:\*[ \t]*){3,}$| {0,3}(?:_[ \t]*){3,}$")
 _UNDERLINE = re.compile(r" {0,3}(?:=+|-+)[ \t]*$")
+_CELLS = re.compile(r"[ \t]*\|.*\|[ \t]*$")
 _EMPHASIS = re.compile(r"\*\*|__|(?<![\w*])[*_](?=[\w\[(])|(?<=[\w.,!?;:)\]])[*_](?![\w*])|`")
 
 
@@ -40,6 +41,10 @@ def blocks(text: str) -> Iterator[Block]:
             current = Block()
             if title := bare(row[mark.end() :].rstrip(" #\t")):
                 yield Block(True, [(number, title)])
+        elif _CELLS.match(row):
+            # A table row is a line of its own; the row of dashes under its head says nothing.
+            if line := "" if not row.strip(" \t|:-") else bare(row.strip(" \t|").replace("|", " ")):
+                current.lines.append((number, line))
         elif line := bare(row[mark.end() :] if (mark := _BULLET.match(row)) else row):
             current.lines.append((number, line))
     if current.lines:

@@ -8,6 +8,7 @@ no source.
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ _BARE_TAIL = re.compile(rf"(?<=[ |–—-])({_T})$")
 _AFTER_STAMP = re.compile(r" ?(?:[-–—:|]+(?= |$))? ?")
 _LABEL = re.compile(r"(?:[^\W\d_][\w.'’-]{0,30} ?){1,2}(?:[\w.'’-]{1,30} ?){0,2}:? ?")
 _OF_DAY = re.compile(r" ?(?:[ap]\.?m\b|o['’]?clock|tonight|tomorrow|this (?:morning|afternoon|evening)|in the (?:morning|evening))", re.I)
+_AT = re.compile(r"\b(?:at|by|until|till|from|before|after|around) $", re.I)
 _SIGNS = re.compile(r"[0-9]:[0-9]{2}")
 
 
@@ -39,10 +41,7 @@ class Stamp:
     first: int
     last: int
     at_line: int
-    label_first: int | None = None
-
-
-Row = tuple[int, str, list[Stamp]]
+    labelled: bool = False
 
 
 def claims(text: str) -> bool:
@@ -67,20 +66,19 @@ def read(text: str) -> Draft:
 
 def _layout(parts: Sequence[Block]) -> tuple[list[Stamp], bool] | None:
     """The stamps of a transcript in order, and whether they stand after their text. None where there is no running clock."""
-    found = [stamp for block in parts for number, line in block.lines for stamp in _candidates(number, line)]
+    found = [stamp for block in parts for number, line in block.lines for stamp in _candidates(number, line, block.heading)]
     _settle_labels(parts, found)
-    heads = [s for s in found if s.place == "head"]
     tails = [s for s in found if s.place == "tail"]
-    lines = len({s.at_line for s in found})
-    if len(tails) >= 2 and len({s.at_line for s in tails}) >= 0.8 * lines:
+    if len(tails) >= 2 and len({s.at_line for s in tails}) >= 0.8 * len({s.at_line for s in found}):
         kind = Counter(s.kind for s in tails).most_common(1)[0][0]
         stamps = [s for s in tails if s.kind == kind]
         if _is_running(stamps, loose=kind == "square"):
             return stamps, True
+    heads = [s for s in found if s.place == "head"]
     for kind, _ in Counter(s.kind for s in heads).most_common():
         stamps = _of_kind(found, kind)
         if _is_running(stamps, loose=kind == "square"):
-            return _with_fitting(stamps, heads, kind), False
+            return _merged(stamps, [s for s in heads if s.kind != kind], open_end=False), False
     squares = [s for s in found if s.kind == "square"]
     if len(squares) >= 2 and _is_running(squares, loose=False):
         return squares, False
@@ -94,33 +92,54 @@ def _of_kind(found: Sequence[Stamp], kind: str) -> list[Stamp]:
     heads = [s for s in found if s.kind == kind and s.place == "head"]
     if kind == "bare":
         return heads
-    inner = [s for s in found if s.kind == kind and s.place != "head"]
-    return _merged(heads, inner)
+    return _merged(heads, [s for s in found if s.kind == kind and s.place != "head"], open_end=True)
 
 
-def _with_fitting(stamps: list[Stamp], heads: Sequence[Stamp], kind: str) -> list[Stamp]:
-    """Stamps of another kind that open a line count too where they fit the clock."""
-    return _merged(stamps, [s for s in heads if s.kind != kind])
+def _merged(sure: list[Stamp], others: Sequence[Stamp], *, open_end: bool) -> list[Stamp]:
+    """``sure`` and those of ``others`` that go forward between their neighbours; after the last sure one if ``open_end``.
 
-
-def _merged(sure: list[Stamp], others: Sequence[Stamp]) -> list[Stamp]:
+    Of a group between two sure stamps most must fit, or the group is something else: lengths, times of day.
+    """
     if not others:
         return sure
     chosen = {id(s) for s in sure}
-    both = sorted([*sure, *others], key=lambda s: (s.at_line, s.first))
-    nexts: list[float | None] = []
-    following: float | None = None
-    for stamp in reversed(both):
-        nexts.append(following)
-        if id(stamp) in chosen:
-            following = stamp.start
-    nexts.reverse()
     out: list[Stamp] = []
-    for stamp, upper in zip(both, nexts):
-        lower = out[-1].start if out else 0.0
-        if id(stamp) in chosen or lower <= stamp.start and (upper is not None and stamp.start <= upper):
-            out.append(stamp)
-    return out
+    group: list[Stamp] = []
+    lower = 0.0
+    for stamp in sorted([*sure, *others], key=lambda s: (s.at_line, s.first)):
+        if id(stamp) not in chosen:
+            group.append(stamp)
+            continue
+        out += _forward(group, lower, stamp.start)
+        out.append(stamp)
+        group, lower = [], stamp.start
+    return out + (_forward(group, lower, float("inf")) if open_end else [])
+
+
+def _forward(group: Sequence[Stamp], lower: float, upper: float) -> list[Stamp]:
+    """The longest run of ``group`` that never goes back (patience sorting), or nothing where too many do not belong."""
+    ends: list[float] = []
+    places: list[int] = []
+    before: list[int] = []
+    for place, stamp in enumerate(group):
+        if not lower <= stamp.start <= upper:
+            before.append(-2)
+            continue
+        rank = bisect_right(ends, stamp.start)
+        before.append(places[rank - 1] if rank else -1)
+        if rank == len(ends):
+            ends.append(stamp.start)
+            places.append(place)
+        else:
+            ends[rank], places[rank] = stamp.start, place
+    if len(ends) < 0.6 * len(group):
+        return []
+    run: list[Stamp] = []
+    at = places[-1] if places else -1
+    while at >= 0:
+        run.append(group[at])
+        at = before[at]
+    return run[::-1]
 
 
 def _is_running(stamps: Sequence[Stamp], *, loose: bool) -> bool:
@@ -136,39 +155,48 @@ def _is_running(stamps: Sequence[Stamp], *, loose: bool) -> bool:
         return False
     times = [s.start for s in stamps]
     # A timetable (doors 6:00, warm-up 6:15) also runs forward: it starts late and knows only round times.
-    return loose or not (min(times) >= 300 and all(t % 300 == 0 for t in times))
+    return loose or not (min(times) >= 300 and all(t % 5 == 0 for t in times))
 
 
-def _candidates(number: int, line: str) -> list[Stamp]:
+def _candidates(number: int, line: str, heading: bool) -> list[Stamp]:
     out: list[Stamp] = []
     if _SIGNS.search(line) is None:
         return out
     for found in _BRACKETED.finditer(line):
         groups = found.groups()
         kind = "square" if groups[0] else "round"
+        if kind == "round" and _is_of_day(line, found.start(), found.end()):
+            continue
         start, end = (groups[0], groups[1]) if groups[0] else (groups[2], groups[3])
-        place = "head" if found.start() == 0 else "tail" if found.end() == len(line.rstrip(" .")) else "middle"
-        if stamp := _stamp(found[0], start, end, kind, place, found.start(), found.end(), number):
-            stamp.last = _AFTER_STAMP.match(line, stamp.last).end()  # type: ignore[union-attr]
+        tail = found.end() == len(line.rstrip(" ."))
+        place = "head" if found.start() == 0 or heading and kind == "square" else "tail" if tail and not heading else "middle"
+        if stamp := _stamp(found[0], start, end, kind, place, found.span(), number):
             out.append(stamp)
     if found := _BARE_HEAD.match(line):
-        if not _OF_DAY.match(line, found.end()) and (
-            stamp := _stamp(found[0], found[1], found[2], "bare", "head", 0, found.end(), number)
+        if not _is_of_day(line, 0, found.end()) and (
+            stamp := _stamp(found[0], found[1], found[2], "bare", "head", found.span(), number)
         ):
-            stamp.last = _AFTER_STAMP.match(line, stamp.last).end()  # type: ignore[union-attr]
             out.insert(0, stamp)
-    elif found := _BARE_TAIL.search(line[-20:]):
-        shift = max(0, len(line) - 20)
-        if stamp := _stamp(found[0], found[1], None, "bare", "tail", found.start() + shift, len(line), number):
+    elif not heading and (found := _BARE_TAIL.search(line[-20:])):
+        first = found.start() + max(0, len(line) - 20)
+        if not _is_of_day(line, first, len(line)) and (
+            stamp := _stamp(found[0], found[1], None, "bare", "tail", (first, len(line)), number)
+        ):
             out.append(stamp)
+    for stamp in out:
+        stamp.last = _AFTER_STAMP.match(line, stamp.last).end()  # type: ignore[union-attr]
     return out
 
 
-def _stamp(written: str, start: str, end: str | None, kind: str, place: str, first: int, last: int, row: int) -> Stamp | None:
+def _is_of_day(line: str, first: int, last: int) -> bool:
+    return _OF_DAY.match(line, last) is not None or _AT.search(line[max(0, first - 12) : first]) is not None
+
+
+def _stamp(written: str, start: str, end: str | None, kind: str, place: str, span: tuple[int, int], row: int) -> Stamp | None:
     begins, ends = _clock(start), _clock(end) if end else None
     if begins is None or end and ends is None:
         return None
-    return Stamp(written, begins, ends, kind, place, first, last, row)
+    return Stamp(written, begins, ends, kind, place, *span, row)
 
 
 def _clock(written: str) -> float | None:
@@ -190,11 +218,10 @@ def _settle_labels(parts: Sequence[Block], found: Sequence[Stamp]) -> None:
         before = rows[stamp.at_line][: stamp.first]
         if stamp.place != "head" and 0 < len(before) < 60 and _LABEL.fullmatch(before):
             named.append((before.rstrip(": "), stamp))
-    names = Counter(name for name, _ in named)
-    sure = [stamp for name, stamp in named if names[name] >= 3]
-    if len(sure) >= 0.6 * len(firsts):
-        for stamp in sure:
-            stamp.place, stamp.label_first = "head", 0
+    names = len({name for name, _ in named})
+    if len(named) >= 3 and len(named) >= 0.6 * len(firsts) and names <= max(1, len(named) / 2):
+        for _, stamp in named:
+            stamp.place, stamp.labelled, stamp.last = "head", True, stamp.first + len(stamp.written)
 
 
 def _report_odd(stamps: Sequence[Stamp], draft: Draft) -> None:
@@ -236,20 +263,18 @@ def _said_before(rows: Sequence[_Row]) -> list[Said]:
             out.append(Said(pending.start if pending else None, None, [Line(title)], heading=True, at_line=row.number))
             current = None
             continue
-        cursor = 0
+        cursor, lead = 0, ""
         for stamp in row.stamps:
-            if stamp.label_first is None:
-                current = _add(row.line[cursor : stamp.first], current, pending, out, shared, row.number)
-            current = Said(stamp.start, stamp.end, [], at_line=row.number)
-            if stamp.label_first is not None:
-                current.lines.append(Line(_without(row.line[: max(row.line.find("[", stamp.last), len(row.line))], [stamp])))
-                out.append(current)
-                cursor, pending = len(row.line), None
-                break
-            pending = None
+            before = row.line[cursor : stamp.first]
+            if stamp.labelled:
+                lead = before.strip()
+            else:
+                current = _add(lead + before, current, pending, out, shared, row.number)
+                lead = ""
+            current, pending = Said(stamp.start, stamp.end, [], at_line=row.number), None
             out.append(current)
             cursor = stamp.last
-        current = _add(row.line[cursor:], current, pending, out, shared, row.number)
+        current = _add(lead + row.line[cursor:], current, pending, out, shared, row.number)
         if current is not None:
             pending = None
     _share_out(out, shared)

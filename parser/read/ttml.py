@@ -1,8 +1,8 @@
 """TTML captions (W3C Timed Text Markup Language 2, section 10 for timing), read with defusedxml.
 
 Paragraphs become cues; spans with times of their own inside a paragraph give word times. Times nest: a child counts from its
-parent's start, or, in a ``seq`` container, from the end of the one before it. No reader library tried keeps them: webvtt-py
-and srt do not read TTML, pysubs2 1.8.1 reads it without nested times.
+parent's start, or, in a ``seq`` container, from the end of the one before it. No reader library tried keeps them all: webvtt-py
+and srt do not read TTML, pysubs2 1.8.1 reads it but drops the times of spans.
 """
 
 from __future__ import annotations
@@ -144,7 +144,7 @@ def _is_annotation(element: Element) -> bool:
 
 def _opened(element: Element, parent: _Open | None, rates: Rates) -> _Open:
     begin, end, length = (moment(element.get(key), rates) for key in ("begin", "end", "dur"))
-    base = 0.0 if parent is None else parent.start
+    base = None if parent is None else parent.start
     if parent is not None and parent.element.get("timeContainer") == "seq" and parent.next_start is not None:
         base = parent.next_start
     start = base if begin is None else (base or 0.0) + begin

@@ -1,7 +1,8 @@
 """WebVTT by the W3C rules (https://www.w3.org/TR/webvtt1/, section 6): blocks, timings, cue text.
 
-Tried before writing this: webvtt-py 0.6.0 keeps roll-up duplicates, loses word times in ``.text`` and does not unescape
-``&amp;``; pysubs2 1.8.1 leaves inline word stamps in the text and leaks a cue identifier.
+Tried before writing this: webvtt-py 0.6.0 keeps roll-up duplicates (787 words for 264 spoken in one talk), loses word times in
+``.text``, does not unescape ``&amp;`` and takes timing lines for good that the rules refuse (27 of the 32 file-parsing cases kept
+in the tests); pysubs2 1.8.1 leaves inline word stamps in the text, leaks a cue identifier and raises on some files (22 of 32).
 """
 
 from __future__ import annotations

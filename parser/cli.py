@@ -15,7 +15,7 @@ import typer
 
 from . import calls, output, render
 from .clock import read_clock
-from .errors import PlanaloudError
+from .errors import LexiconError, PlanaloudError
 from .render import as_json, vocabulary as word_pages
 from .render.clean import clean
 
@@ -199,7 +199,11 @@ def lexicon_check(file: Annotated[Path, typer.Argument(metavar="FILE", help="A f
 
     from .vocabulary import guarded
 
-    guarded(check, file)
+    problems = guarded(check, file)
+    for problem in problems:
+        _complain(problem)
+    if problems:
+        raise typer.Exit(LexiconError.exit_code)
     output.print_text(word_pages.lines([f"{file}: nothing to mend."]))
 
 

@@ -195,7 +195,7 @@ def words(monkeypatch, stages):
     module(
         monkeypatch, "lexicon", load=lambda taught=None: None, find_record=found_record, teach=teach, list_movements=list_movements,
         same_record=lambda lexicon, a, b: {"a": a, "b": b, "same": a == b, "why": "The names agree." if a == b else "The bases differ."},
-        check=lambda path: None,
+        check=lambda path: ["Entry 2 has no name. Give it one.", "Entry 3 has no name. Give it one."] if "bad" in path.name else [],
     )
     return taught
 
@@ -240,6 +240,8 @@ def test_same_needs_two(run, words):
 def test_list_check_and_teach(run, words, tmp_path):
     assert run("lexicon", "list", "--pattern", "carry", "--equipment", "dumbbell").out == "row: carry; dumbbell\n"
     assert run("lexicon", "check", "mine.toml").out == "mine.toml: nothing to mend.\n"
+    result = run("lexicon", "check", "bad.toml")
+    assert (result.code, result.out, result.err.count("planaloud: Entry")) == (2, "", 2)
     mine = tmp_path / "mine.toml"
     assert run("lexicon", "teach", "the top shelf", "--means", "overhead press", "--lexicon", str(mine)).code == 0
     assert words == [(mine, "the top shelf", "overhead press")]

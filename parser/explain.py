@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .clock import clock
 from .mentions import Heard, Layout
 from .model import Plan
 
@@ -18,12 +19,6 @@ class Explanation:
     found: bool
 
 
-def _clock(t: float | None) -> str:
-    if t is None:
-        return "-:--"
-    return f"{int(t) // 60}:{int(t) % 60:02}"
-
-
 def _quote(heard: Heard, first: int, end: int) -> str:
     return " ".join(heard.words.source(first, end).quote.split())
 
@@ -33,9 +28,9 @@ def explain_at(heard: Heard, plan: Plan, layout: Layout, *, at: float) -> Explan
     tokens = heard.words.tokens
     near = [t.i for t in tokens if t.t0 is not None and abs(t.t0 - at) <= _WINDOW_S]
     if not near:
-        return Explanation([f"Nothing was said within {_WINDOW_S:.0f} s of {_clock(at)}."], False)
+        return Explanation([f"Nothing was said within {_WINDOW_S:.0f} s of {clock(at)}."], False)
     first, end = near[0], near[-1] + 1
-    lines = [f"{_clock(tokens[first].t0)} to {_clock(tokens[end - 1].t1)}: {_quote(heard, first, end)!r}",
+    lines = [f"{clock(tokens[first].t0)} to {clock(tokens[end - 1].t1)}: {_quote(heard, first, end)!r}",
              f"phase: {heard.phase_at(near[len(near) // 2])}"]
 
     def within(a: int) -> bool:

@@ -22,6 +22,7 @@ from .tokens import hear_words
 __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
+_ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
 _SETTINGS = {"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
 
 
@@ -64,6 +65,10 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
                  tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
 
 
+def _is_mobility(m: MovementMention) -> bool:
+    return bool(m.match.parts) and "mobility" in m.match.parts[0].patterns
+
+
 def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:
     """The wrong movement is no item; the right one takes over its introduction and its number."""
     out = list(movements)
@@ -92,13 +97,14 @@ def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[M
         kind = {"half": "left", "soft_go": None, "soft_stop": None}.get(edge.role, edge.role)
         if kind:
             yield edge.first, kind
+    named = [m for m in movements if m.scope is None and not m.match.everyday]
+    all_stretching = sum(_is_mobility(m) for m in named) > _ALL_STRETCHING * len(named)
     for m in movements:
         if m.label is not None:
             yield m.first, "label"
-        if m.scope is None and m.match.parts:
+        if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
-            if "mobility" in part.patterns:
-                yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
+            yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
     for option in options:
         if option.role != "substitution":
             yield option.first, "option"

@@ -149,7 +149,7 @@ def _lead(around: _Around, first: int, before: int) -> int:
     """Where the thought that names the movement begins, past articles and the words of introduction."""
     tokens, i = around.words.tokens, first
     while i > before and tokens[i].brk == NO_BREAK and i - 1 >= 0 and (
-            tokens[i - 1].norm in _T["words"]["lead"] or i - 1 in around.order_at):
+            tokens[i - 1].norm in _T["words"]["lead"] or i - 1 in around.order_at or i - 1 in around.by_token):
         i -= 1
     return i
 
@@ -246,6 +246,11 @@ def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: S
         if left is None or right is None:
             continue
         a, b = mentions[left], mentions[right]
+        if b.scope == "negated" and same(a.match, b.match).same and right + 1 < len(mentions):
+            # "the pigeon first. No, not pigeon. Figure four": the next one is meant
+            right, b, end = right + 1, mentions[right + 1], max(end, mentions[right + 1].first - _FAR["repair_after"])
+            if b.first - first > _FAR["repair_restart"]:
+                continue
         if first - a.end > _FAR["repair_before"] or b.first - end > _FAR["repair_after"]:
             continue
         if b.scope == "negated" or same(a.match, b.match).same:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..mentions import NO_BREAK, STOP, Token
-from .tables import table
+from .tables import plain_word, table
 
 WORD, NUMBER, ORDINAL, LENGTH, MARK = "word", "number", "ordinal", "length", "mark"
 
@@ -60,7 +60,7 @@ class _Reader:
         self.n = len(tokens)
 
     def word(self, i: int) -> str:
-        return self.tokens[i].norm if 0 <= i < self.n else ""
+        return plain_word(self.tokens[i].norm)[0] if 0 <= i < self.n else ""
 
     def joined(self, i: int) -> bool:
         """Token ``i`` follows the one before without a break."""
@@ -283,11 +283,12 @@ def read_units(tokens: tuple[Token, ...], joins: dict[str, str]) -> list[Unit]:
                 units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} twice", float(_TIMES[tokens[i].norm])))
                 i += 1
                 continue
+            word, verb = plain_word(tokens[i].norm)
             pair = f"{tokens[i].norm} {tokens[i + 1].norm}" if i + 1 < len(tokens) else ""
             if pair in joins:
                 unit = Unit(i, i + 2, WORD, joins[pair])
             else:
-                unit = Unit(i, i + 1, WORD, joins.get(tokens[i].norm, tokens[i].norm))
+                unit = Unit(i, i + 1, WORD, joins.get(word, word) + (" is" if verb else ""))
         units.append(unit)
         i = unit.end
     return units

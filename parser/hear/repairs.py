@@ -225,4 +225,4 @@ def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
 
 def marker_spans(units: list[Unit]) -> list[tuple[int, int]]:
     """The token spans ``(first, end)`` of the words of repair that may take back a movement."""
-    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units) if m.strong]
+    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units) if m.strong or units[m.first].text == "no"]

@@ -16,7 +16,7 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from .tables import table
+from .tables import plain_word, table
 
 _VALUE = {
     "d": r"\d+(?:\.\d+)?(?:~\d+(?:\.\d+)?)?s",
@@ -53,10 +53,13 @@ def _as_heard(phrase: str) -> str:
     numbers = table("numbers")
     out = []
     for word in phrase.replace("_", " ").replace("-", " ").split():
+        word, verb = plain_word(word)
         if word in numbers["ordinals"]:
             out.append(f"#{numbers['ordinals'][word]}")
         else:
             out.append(str(numbers["ones"].get(word, numbers["tens"].get(word, word))))
+        if verb:
+            out.append("is")
     return " ".join(out)
 
 

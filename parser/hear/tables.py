@@ -6,6 +6,15 @@ import tomllib
 from functools import lru_cache
 from importlib.resources import files
 
+_KEPT = frozenset({"it's", "that's", "there's", "here's", "let's", "what's", "who's", "he's", "she's", "where's", "how's", "i's"})
+
+
+def plain_word(word: str) -> tuple[str, bool]:
+    """``word`` without an ``'s``, and whether there was one: ``cool-down's`` is ``down is``. Set phrases keep theirs."""
+    if word.endswith("'s") and len(word) > 2 and word not in _KEPT:
+        return word[:-2], True
+    return word, False
+
 
 @lru_cache(maxsize=None)
 def table(name: str) -> dict:

@@ -77,7 +77,7 @@ def read_path(path: Path | str) -> TalkThrough:
     if str(path) == "-":
         return read_bytes(sys.stdin.buffer.read(LIMIT_BYTES + 1), name="standard input")
     path = Path(path)
-    name = path.name or str(path)
+    name = os.fsencode(path.name or str(path)).decode("utf-8", errors="replace")
     try:
         if path.is_dir():
             raise UnreadableInput(f"{path} is a directory. Give the files in it one by one: {READABLE}.")
@@ -120,7 +120,7 @@ def _as_many(text: str) -> list | None:
     decoder, at, trees = json.JSONDecoder(), 0, []
     try:
         while True:
-            at += len(text[at : at + 1000]) - len(text[at : at + 1000].lstrip())
+            at = json.decoder.WHITESPACE.match(text, at).end()
             if at >= len(text):
                 return trees
             if text[at] != "{":

@@ -7,6 +7,7 @@ fine the times are. All times are seconds, finite and not negative.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from statistics import median
@@ -105,7 +106,7 @@ def assemble(draft: Draft, *, name: str, sha256: str, format: str) -> TalkThroug
             at += len(line.text) + 1
         cues.append(Cue(start=said.start, end=said.end, chars=(first, at - 1), heading=said.heading))
         words += _word_times(timed, said.end)
-    text = "\n".join(pieces)
+    text = _encodable("\n".join(pieces))
     return TalkThrough(
         name=name,
         sha256=sha256,
@@ -117,6 +118,15 @@ def assemble(draft: Draft, *, name: str, sha256: str, format: str) -> TalkThroug
         words=tuple(words),
         problems=tuple(draft.problems),
     )
+
+
+def _encodable(text: str) -> str:
+    """Halves of a surrogate pair, which JSON can hold and UTF-8 cannot, become replacement characters one for one."""
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return re.sub("[\ud800-\udfff]", "\ufffd", text)
+    return text
 
 
 def _word_times(timed: Sequence[tuple[int, int, Word]], cue_end: float | None) -> list[WordTime]:
@@ -153,6 +163,15 @@ _CUE_WORDS, _CUE_PAUSE_S = 14, 1.0
 """Words gathered into one cue at most, and the pause that ends it sooner. (Our choice: two caption lines.)"""
 
 
+def join_single_words(said: list[Said]) -> list[Said]:
+    """Captions that show one word each are word times: gathered into cues. Other captions stay as they are."""
+    rows = [(line.text, cue.start, cue.end) for cue in said for line in cue.lines]
+    single = sum(" " not in text for text, _, _ in rows)
+    if len(rows) < 5 or single < 0.7 * len(rows) or any(line.words for cue in said for line in cue.lines):
+        return said
+    return gather_words(rows)
+
+
 def gather_words(rows: Sequence[tuple[str, float | None, float | None]]) -> list[Said]:
     """Cues from single words ``(text, start, end)``: broken at pauses, after sentences and when long."""
     out: list[Said] = []
@@ -171,7 +190,9 @@ def gather_words(rows: Sequence[tuple[str, float | None, float | None]]) -> list
         first = len(line.text) + 1 if line.text else 0
         line.text = f"{line.text} {text}" if line.text else text
         if start is not None:
-            line.words.append(Word(first, len(line.text), start, end))
+            space = text.find(" ")
+            whole = space < 0
+            line.words.append(Word(first, len(line.text) if whole else first + space, start, end if whole else None))
             cue.start = start if cue.start is None else cue.start
         cue.end = end if end is not None else cue.end
         last_end = end if end is not None else start

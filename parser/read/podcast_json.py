@@ -6,7 +6,7 @@ it is mostly single words, they are word times, and are gathered into cues.
 
 from __future__ import annotations
 
-from .draft import Draft, Line, Said, gather_words, usable_time
+from .draft import Draft, Line, Said, join_single_words, usable_time
 
 
 def claims(tree: object) -> bool:
@@ -26,11 +26,9 @@ def read(tree: dict) -> Draft:
         (" ".join(item["body"].split()), usable_time(item["startTime"]), usable_time(item.get("endTime")))
         for item in _segments(tree)
     ]
-    if sum(" " not in body for body, _, _ in rows) > 0.7 * len(rows) and len(rows) > 4:
-        draft.said = gather_words(rows)
-        return draft
     for number, (body, start, end) in enumerate(rows, 1):
         if start is None and body:
             draft.report(number, f"Segment {number} has no usable start time.")
         draft.said.append(Said(start, end, [Line(body)], at_line=number))
+    draft.said = join_single_words(draft.said)
     return draft

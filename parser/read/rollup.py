@@ -15,8 +15,8 @@ from .draft import Line, Said, Word
 HOLD_S = 0.05
 """A caption this short only holds the window still between two lines."""
 
-_SHARE = 0.4
-"""Of the captions that could show a rolled line, how many must, for the file to count as rolling up."""
+_SHARE = 0.5
+"""Of the captions that bring something new, how many must show an old line above it, for the file to count as rolling up."""
 
 
 def drop_repeats(said: Sequence[Said]) -> list[Said]:
@@ -33,7 +33,7 @@ def _rolls_by_line(said: Sequence[Said], shown: Sequence[list[str]]) -> bool:
     timed = any(line.words for cue in said for line in cue.lines)
     could, does, words = 0, 0, 0
     for before, now in zip(shown, shown[1:]):
-        if len(now) < 2:
+        if not now or _overlap(before, now, most=len(now)) == len(now):
             continue
         could += 1
         repeated = _overlap(before, now, most=len(now) - 1)

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from .draft import Draft, Line, Said
 from .markdown import Block, blocks
 
-_T = r"(?<![0-9:])(?:[0-9]{1,3}:)?[0-9]{1,3}:[0-9]{2}(?:[.,][0-9]{1,3})?(?![0-9:])"
+_T = r"(?<![0-9:])(?:[0-9]{1,3}:)?[0-9]{1,3}:[0-9]{2}(?:[.,][0-9]{1,3})?(?!:?[0-9])"
 _RANGE = rf"({_T})(?: ?(?:-->|->|-|–|—|to|until) ?({_T}))?"
 _BRACKETED = re.compile(rf"\[ ?{_RANGE} ?\]|\( ?{_RANGE} ?\)")
 _BARE_HEAD = re.compile(rf"{_RANGE}(?=$|[ |:–—-])")
@@ -72,7 +72,7 @@ def _layout(parts: Sequence[Block]) -> tuple[list[Stamp], bool] | None:
     if len(tails) >= 2 and len({s.at_line for s in tails}) >= 0.8 * len({s.at_line for s in found}):
         kind = Counter(s.kind for s in tails).most_common(1)[0][0]
         stamps = [s for s in tails if s.kind == kind]
-        if _is_running(stamps, loose=kind == "square"):
+        if _is_running(stamps, loose=False):
             return stamps, True
     heads = [s for s in found if s.place == "head"]
     for kind, _ in Counter(s.kind for s in heads).most_common():
@@ -148,10 +148,11 @@ def _is_running(stamps: Sequence[Stamp], *, loose: bool) -> bool:
         return False
     if len(stamps) == 1:
         return stamps[0].place == "head" and (loose or stamps[0].start < 60)
-    back = sum(b.start < a.start for a, b in zip(stamps, stamps[1:]))
     if loose and all(s.place == "head" for s in stamps):
         return True
-    if back > max(1, (len(stamps) - 1) / 3) or back and len(stamps) == 2:
+    # A clock moves on. Lengths (plank 0:30, squat 0:30) stand still, and work and rest go to and fro.
+    stuck = sum(b.start <= a.start for a, b in zip(stamps, stamps[1:]))
+    if stuck > max(1, (len(stamps) - 1) / 3) or stuck and len(stamps) == 2:
         return False
     times = [s.start for s in stamps]
     # A timetable (doors 6:00, warm-up 6:15) also runs forward: it starts late and knows only round times.
@@ -177,10 +178,10 @@ def _candidates(number: int, line: str, heading: bool) -> list[Stamp]:
             stamp := _stamp(found[0], found[1], found[2], "bare", "head", found.span(), number)
         ):
             out.insert(0, stamp)
-    elif not heading and (found := _BARE_TAIL.search(line[-20:])):
-        first = found.start() + max(0, len(line) - 20)
-        if not _is_of_day(line, first, len(line)) and (
-            stamp := _stamp(found[0], found[1], None, "bare", "tail", (first, len(line)), number)
+    elif not heading and len(line) < 60 and (found := _BARE_TAIL.search(line)):
+        # A bare time may end a line only after a speaker's label ("Coach Wren  0:10"), which is settled over all lines.
+        if not _is_of_day(line, found.start(), len(line)) and (
+            stamp := _stamp(found[0], found[1], None, "bare", "middle", found.span(), number)
         ):
             out.append(stamp)
     for stamp in out:
@@ -219,7 +220,7 @@ def _settle_labels(parts: Sequence[Block], found: Sequence[Stamp]) -> None:
         if stamp.place != "head" and 0 < len(before) < 60 and _LABEL.fullmatch(before):
             named.append((before.rstrip(": "), stamp))
     names = len({name for name, _ in named})
-    if len(named) >= 3 and len(named) >= 0.6 * len(firsts) and names <= max(1, len(named) / 2):
+    if len(named) >= 3 and len(named) >= 0.6 * len(firsts) and names <= (len(named) + 1) // 2:
         for _, stamp in named:
             stamp.place, stamp.labelled, stamp.last = "head", True, stamp.first + len(stamp.written)
 
@@ -370,6 +371,8 @@ def _are_ends(spoken: Sequence[Said]) -> bool:
 
 
 def _without(line: str, stamps: Sequence[Stamp]) -> str:
-    for stamp in reversed(stamps):
-        line = f"{line[: stamp.first]} {line[stamp.last :]}"
-    return " ".join(line.split())
+    pieces, cursor = [], 0
+    for stamp in stamps:
+        pieces.append(line[cursor : stamp.first])
+        cursor = stamp.last
+    return " ".join(" ".join([*pieces, line[cursor:]]).split())

@@ -13,7 +13,7 @@ import html
 import re
 
 from .clock import TIME, seconds
-from .draft import Draft, Line, Said
+from .draft import Draft, Line, Said, join_single_words
 from .rollup import drop_repeats
 
 _TIMING = re.compile(rf"[ \t]*({TIME})[ \t]*-{{1,2}}>[ \t]*({TIME})[ \t]*(?:$|(?<=[ \t])[A-Za-z][A-Za-z0-9]{{0,15}}:[^ \t])")
@@ -41,7 +41,7 @@ def read(text: str) -> Draft:
             stop -= 1
         payload = [Line(clean) for n in range(row + 1, stop) if (clean := _payload_line(lines, n, draft))]
         said.append(Said(seconds(timing[1]), seconds(timing[2]), payload, at_line=row + 1))
-    draft.said = drop_repeats(said)
+    draft.said = join_single_words(drop_repeats(said))
     return draft
 
 

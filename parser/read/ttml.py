@@ -15,7 +15,7 @@ from defusedxml import DefusedXmlException
 from defusedxml import ElementTree as SafeTree
 
 from ..errors import UnreadableInput
-from .draft import Draft, Line, Said, Word, usable_time
+from .draft import Draft, Line, Said, Word, join_single_words, usable_time
 from .rollup import drop_repeats
 
 _CLOCK = re.compile(r"([0-9]{2,9}):([0-9]{2}):([0-9]{2})(?:(\.[0-9]{1,9})|:([0-9]{2,9})(?:\.[0-9]{1,9})?)?")
@@ -63,7 +63,7 @@ def read(text: str) -> Draft:
         raise UnreadableInput("The TTML declares entities of its own, which are not read. Export it without them.") from None
     draft = Draft()
     _walk(root, _rates(root), draft)
-    draft.said = drop_repeats(draft.said)
+    draft.said = join_single_words(drop_repeats(draft.said))
     return draft
 
 
@@ -177,12 +177,13 @@ class _Paragraph:
 
 
 def _line(runs: list[tuple[str, float | None]]) -> Line:
-    raw, starts = "", {}
-    parts = []
+    pieces, starts, length = [], {}, 0
     for text, moment in runs:
         if moment is not None:
-            starts[len(raw) + len(text) - len(text.lstrip())] = moment
-        raw += text
+            starts[length + len(text) - len(text.lstrip())] = moment
+        pieces.append(text)
+        length += len(text)
+    raw, parts = "".join(pieces), []
     words, at = [], 0
     for found in re.finditer(r"\S+", raw):
         parts.append(found[0])

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from ..errors import UnreadableInput
 from . import subrip
-from .draft import Draft, Line, Said, Word
+from .draft import Draft, Line, Said, Word, join_single_words
 from .rollup import drop_repeats
 
 _TIME = re.compile(r"(?:([0-9]+):)?([0-9]{2}):([0-9]{2})\.([0-9]{3})(?![0-9])")
@@ -49,6 +49,8 @@ def read(text: str) -> Draft:
     draft.said = drop_repeats([Said(b.start, b.end, lines, at_line=b.at_line) for b, lines in parts])
     if any(line.words for _, lines in parts for line in lines):
         _time_first_words(draft.said)
+    else:
+        draft.said = join_single_words(draft.said)
     return draft
 
 
@@ -138,15 +140,18 @@ def _payload(cue: VttCue, draft: Draft) -> list[Line]:
     if open_tag:
         draft.report(cue.at_line, "A '<' without its '>' hides the rest of the caption.")
     lines: list[Line] = []
-    text, stamps = "", []
+    pieces: list[str] = []
+    stamps: list[tuple[int, float]] = []
+    at = 0
     for run, moment in [*runs, ("\n", None)]:
         if moment is not None:
-            stamps.append((len(text), moment))
+            stamps.append((at, moment))
         first, *more = run.split("\n")
-        text += first
+        pieces.append(first)
+        at += len(first)
         for nexts in more:
-            lines.append(_line(text, stamps, cue.start))
-            text, stamps = nexts, []
+            lines.append(_line("".join(pieces), stamps, cue.start))
+            pieces, stamps, at = [nexts], [], len(nexts)
     return [line for line in lines if line.text]
 
 
@@ -179,11 +184,12 @@ def cue_text(payload: str) -> tuple[list[tuple[str, float | None]], bool]:
     runs: list[tuple[str, float | None]] = []
     moment: float | None = None
     open_tags: list[str] = []
+    annotations = 0
     at = 0
     while at < len(payload):
         opened = payload.find("<", at)
         piece = payload[at : opened if opened >= 0 else len(payload)]
-        if piece and "rt" not in open_tags:
+        if piece and not annotations:
             runs.append((html.unescape(piece), moment))
             moment = None
         if opened < 0:
@@ -195,22 +201,26 @@ def cue_text(payload: str) -> tuple[list[tuple[str, float | None]], bool]:
             if stamp is not None and end == len(tag):
                 moment = stamp
         else:
-            _step(tag, open_tags)
+            annotations += _step(tag, open_tags)
         if closed < 0:
             return runs, True
         at = closed + 1
     return runs, False
 
 
-def _step(tag: str, open_tags: list[str]) -> None:
-    name = re.split(r"[.\s/]", tag.lstrip("/"), maxsplit=1)[0]
+def _step(tag: str, open_tags: list[str]) -> int:
+    """Open or close what ``tag`` says, by the rules; gives how many ruby annotations that opened (or, below zero, closed)."""
     if not tag.startswith("/"):
+        name = re.split(r"[.\s]", tag, maxsplit=1)[0]
         if name in ("c", "i", "b", "u", "v", "lang", "ruby") or name == "rt" and open_tags[-1:] == ["ruby"]:
             open_tags.append(name)
-    elif open_tags and open_tags[-1] == name:
-        open_tags.pop()
-    elif name == "ruby" and open_tags[-2:] == ["ruby", "rt"]:
+            return int(name == "rt")
+    elif open_tags and open_tags[-1] == tag[1:]:
+        return -int(open_tags.pop() == "rt")
+    elif tag == "/ruby" and open_tags[-2:] == ["ruby", "rt"]:
         del open_tags[-2:]
+        return -1
+    return 0
 
 
 def _time_first_words(said: list[Said]) -> None:

@@ -65,6 +65,7 @@ class _Layer:
         self.done.extend(self.open.values())
         order = {"warm_up": 0, "main": 1, "cool_down": 2}
         kept = [b for b in self.done if b.items or b.kind == "main" and len(b.settings) >= 3]
+        kept = [part for b in kept for part in self._by_sets(b)]
         kept.sort(key=lambda b: (order[b.kind], b.first))
         kept = _settle_orphans(self.done, kept)
         first_main = next((b for b in kept if b.kind == "main"), None)
@@ -181,7 +182,9 @@ class _Layer:
             strength -= weight("briefing")
         numbered = mention.label is not None and mention.label > len(block.items)
         if join is not None:
-            repeat = numbered and join != len(block.items) - 1 and not block.worked
+            other = self.heard.movements[block.items[join][0]].match.name != mention.match.name
+            repeat = numbered and (join != len(block.items) - 1 and not block.worked
+                                   or other and mention.label == len(block.items) + 1 and mention.phase == "demo")
             return repeat and strength >= weight("threshold_repeat")
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
@@ -220,6 +223,34 @@ class _Layer:
             items.append(Item(item[0], tuple(item), (first, max(end, heard.movements[item[0]].end))))
         end = max([i.segment[1] for i in items] + [block.first])
         return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+    def _by_sets(self, block: _Open) -> list[_Open]:
+        """Lifts that each have sets of their own are blocks of their own: ``squats, five sets; then bench press, four sets``.
+
+        The announcement belongs to the movement named just before it, or to the next one where it comes first.
+        """
+        heard = self.heard
+        sets = [k for k in block.settings if heard.quantities[k].role == "sets" and heard.phase_at(heard.quantities[k].first) != "work"]
+        if block.kind != "main" or len(sets) < 2 or len(block.items) < 2:
+            return [block]
+        starts = [heard.movements[item[0]].first for item in block.items]
+        closing = {}
+        for k in sets:
+            before = sum(s <= heard.quantities[k].first for s in starts)
+            closing.setdefault(max(before, 1), k)
+        if len(closing) < 2:
+            return [block]
+        ends = sorted(closing)
+        ends[-1] = len(block.items)
+        parts, begin = [], 0
+        for end in ends:
+            part = _Open(block.kind, block.first if begin == 0 else starts[begin], items=block.items[begin:end], worked=block.worked)
+            limit = starts[end] if end < len(starts) else float("inf")
+            low = starts[begin] if begin else -1
+            part.settings = [k for k in block.settings if low <= heard.quantities[k].first < limit]
+            parts.append(part)
+            begin = end
+        return parts
 
     def _opens_at(self, index: int) -> int:
         m = self.heard.movements[index]

@@ -7,8 +7,9 @@ from dataclasses import replace
 from ..mentions import STOP, Heard, MovementMention, Phrase, Quantity
 from ..model import TalkThrough
 from .bare_labels import find_bare_labels
+from .combos import round_labels
 from .equipment import find_equipment
-from .movements import find_movements, movement_slips, with_phases
+from .movements import find_movements, match_movements, movement_slips, with_phases
 from .normal import lay
 from .numbers import WORD, read_units
 from .phases import find_clauses
@@ -23,7 +24,8 @@ __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
-_SETTINGS = {"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
+_ANNOUNCED = {"round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
+_PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
 def hear(talk: TalkThrough, lexicon) -> Heard:
@@ -45,10 +47,14 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     quantities = find_quantities(layer, countdowns)
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
-    movements = find_movements(words, lexicon, quantities=quantities, order=order, scopes=scopes, void=void)
+    matches = match_movements(words, lexicon, void)
+    quantities = round_labels(quantities, matches)
+    movements = find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
-        movements = find_movements(words, lexicon, quantities=quantities, order=order, scopes=scopes, void=void)
+        matches = match_movements(words, lexicon, void)
+    quantities = round_labels(quantities, matches)
+    movements = find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
     found = movement_slips(words, movements, marker_spans(units), lexicon.same)
     slips += [slip for _, _, slip in found]
     movements = _put_right(movements, found)
@@ -85,7 +91,7 @@ def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[M
               requests: list[Phrase], kit: list[int]):
     """``(token, kind)`` for the phases."""
     for q in quantities:
-        if q.role in _SETTINGS:
+        if q.role in _ANNOUNCED or q.role in ("work", "rest") and q.pattern in _PAIRS:
             yield q.first, "setting"
         elif q.role in ("round_label", "progress"):
             yield q.first, "round_label"

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
+from .combos import is_combo, join_combos
 from .numbers import LENGTH
 from .tables import table
 
@@ -28,14 +29,13 @@ class _Around:
     """The mentions of other kinds by place, for looking left and right of a movement."""
 
     def __init__(self, words: Words, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
-                 options: Sequence[Phrase], void: set[int]) -> None:
+                 void: set[int]) -> None:
         self.words = words
         self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
         self.labels = [q for q in quantities if q.role == "label" and q.first not in void]
         self.order_at = {t: p for p in order for t in range(p.first, p.end)}
         self.scopes = scopes
         self.scope_starts = [s.first for s in scopes]
-        self.options = options
 
     def scope(self, first: int) -> str | None:
         k = bisect_right(self.scope_starts, first)
@@ -45,19 +45,35 @@ class _Around:
         return None
 
 
-def find_movements(words: Words, lexicon, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
-                   void: set[int]) -> list[MovementMention]:
-    """Every movement phrase with its evidence; the phase is filled in later."""
+def match_movements(words: Words, lexicon, void: set[int]) -> list:
+    """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
     breaks = {t.i for t in words.tokens if t.brk == STOP}
-    around = _Around(words, quantities, order, scopes, (), void)
-    found = []
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
+    return join_combos(words, matches)
+
+
+def find_movements(words: Words, matches: Sequence, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
+                   void: set[int]) -> list[MovementMention]:
+    """Every movement phrase with its evidence; the phase is filled in later."""
+    around = _Around(words, quantities, order, scopes, void)
+    found = []
     for n, match in enumerate(matches):
         before = matches[n - 1].end if n else 0
-        after = matches[n + 1].start if n + 1 < len(matches) else len(norms)
+        after = matches[n + 1].start if n + 1 < len(matches) else len(words.tokens)
         found.append(_weigh(around, match, before, after))
-    return _mark_lists(words, found)
+    return _mark_lists(words, _one_combo_a_round(found))
+
+
+def _one_combo_a_round(mentions: list[MovementMention]) -> list[MovementMention]:
+    """The number of a round belongs to the first combination after it, not to a punch named on the way there."""
+    taken: dict[tuple[int, int], int] = {}
+    for n, m in enumerate(mentions):
+        if m.label_span and is_combo(m.match):
+            taken.setdefault(m.label_span, n)
+    return [m if taken.get(m.label_span, n) == n else replace(m, label=None, label_span=None, intro=m.intro - _W["label"],
+                                                              why=tuple(w for w in m.why if w != "label"))
+            for n, m in enumerate(mentions)]
 
 
 def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
@@ -68,7 +84,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     def count(name: str) -> None:
         why.append(name)
 
-    label = _label(around, first, end, before, after)
+    label = _label(around, first, end, before, after, combo=is_combo(match))
     if label:
         count("label")
     opening = _opening(around, first, before)
@@ -169,7 +185,7 @@ def _opening(around: _Around, first: int, before: int) -> Phrase | None:
     return None
 
 
-def _label(around: _Around, first: int, end: int, before: int, after: int) -> tuple[int, tuple[int, int]] | None:
+def _label(around: _Around, first: int, end: int, before: int, after: int, *, combo: bool) -> tuple[int, tuple[int, int]] | None:
     """The number said with a movement: before it (``number two, the row``) or after it (``that was number one``)."""
     tokens = around.words.tokens
     best = None
@@ -177,9 +193,10 @@ def _label(around: _Around, first: int, end: int, before: int, after: int) -> tu
         value = q.single
         if value is None:
             continue
-        if before <= q.first and q.end <= first and first - q.end <= _FAR["label_before"]:
+        far = _FAR["label_before_combo"] if combo and "combination" in q.pattern else _FAR["label_before"]
+        if (before <= q.first or combo and "combination" in q.pattern) and q.end <= first and first - q.end <= far:
             stops = sum(tokens[k].brk == STOP for k in range(q.end, first + 1))
-            if stops <= 1:
+            if stops <= (3 if combo else 1):
                 best = (int(value), q.span)
         elif best is None and q.first >= end and q.first < after and q.first - end <= _FAR["label_after"]:
             words_between = [tokens[k].norm for k in range(end, q.span[0])]

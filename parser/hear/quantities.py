@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from ..mentions import BARE, COUNTDOWN, Phrase, Quantity
 from .normal import Normal
-from .numbers import LENGTH, NUMBER, ORDINAL
+from .numbers import LENGTH, MARK, NUMBER, ORDINAL
 from .shapes import Pattern, patterns
 
 _SHORTEST_S = 5        # a bare number below this is no length of work or rest
@@ -57,6 +57,9 @@ def _fits(role: str, unit, layer: Normal, k: int) -> bool:
     """Whether the value can be what the pattern takes it for: ``one`` is mostly a pronoun, nobody works for an hour."""
     if role in ("work", "rest", "round_rest"):
         return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S
+    if role == "round_label" and unit.kind == ORDINAL:
+        # "first, round the room" is no number of a round
+        return k + 1 < len(layer.units) and layer.units[k + 1].kind != MARK
     if role == "class":
         return _low(unit.value) >= _SHORTEST_CLASS_S
     if role in _COUNTS and unit.value == 1.0:

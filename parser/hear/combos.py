@@ -1,0 +1,66 @@
+"""Combinations: punches said in a row are one movement of several parts; in boxing a round is what carries the number."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..mentions import STOP, Quantity, Words
+from .tables import table
+
+_T = table("combos")
+_LINKS = frozenset(_T["links"])
+_GAP: int = _T["gap"]
+_LABEL_REACH: int = _T["label_reach"]
+_COMPANIONS = frozenset(_T["companions"])
+
+
+def _punches(match) -> bool:
+    return any("punch" in p.patterns for p in match.parts)
+
+
+def _joins(words: Words, a, b) -> bool:
+    """Whether ``b`` goes on with the combination that ends with ``a``."""
+    between = words.tokens[a.end : b.start + 1]
+    if any(t.brk == STOP for t in between) or len(between) - 1 > _GAP:
+        return False
+    return all(t.norm in _LINKS for t in between[:-1])
+
+
+def join_combos(words: Words, matches: Sequence) -> list:
+    """The matches with every row of punches (and the slips, rolls and squats between them) made one chained match."""
+    out: list = []
+    k = 0
+    while k < len(matches):
+        run = [matches[k]]
+        while k + len(run) < len(matches):
+            following = matches[k + len(run)]
+            if not _joins(words, run[-1], following) or not (_punches(following) or following.parts[0].base in _COMPANIONS or _punches(run[-1])):
+                break
+            run.append(following)
+        if len(run) >= 2 and any(_punches(m) for m in run[:2]):
+            out.append(_chained(run))
+        else:
+            out.extend(run)
+        k += len(run)
+    return out
+
+
+def _chained(run: Sequence):
+    parts = tuple(p if n == 0 else replace(p, link="then") for n, p in enumerate(p for m in run for p in m.parts))
+    sides = "alternating" if all(m.sides == "alternating" for m in run) else "both"
+    return replace(run[0], end=run[-1].end, words=tuple(w for m in run for w in m.words), name=" + ".join(p.name for p in parts), parts=parts,
+                   sides=sides, everyday=False, verbal=False, score=min(m.score for m in run))
+
+
+def is_combo(match) -> bool:
+    return len(match.parts) >= 2 and _punches(match)
+
+
+def round_labels(quantities: Sequence[Quantity], matches: Sequence) -> list[Quantity]:
+    """In a class of combinations ``round two`` numbers what follows it: such rounds become labels."""
+    combos = [m.start for m in matches if is_combo(m)]
+    near = [q for q in quantities if q.role == "round_label" and any(0 <= at - q.end <= _LABEL_REACH for at in combos)]
+    if len({q.value for q in near}) < 2:
+        return list(quantities)
+    return [replace(q, role="label", pattern="movement, a round with its own combination") if q in near else q for q in quantities]

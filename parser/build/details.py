@@ -27,17 +27,15 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     """The side mode with its amounts: what was said, else what the movement is by nature."""
     natural = heard.movements[item.intro].match.sides
     span = item.segment
-    seconds = [q.value for q in quantities_in(heard, span, "each") if q.kind == "length"]
-    bare = [q.value for q in quantities_in(heard, span, "reps_each", "each") if q.kind != "length"]
-    if timed and isinstance(work_s, (int, float)):
-        seconds += [v for v in bare if v == work_s / 2]
-        bare = [v for v in bare if v != work_s / 2]
+    half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
+    seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half)
+    reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half)
     said = [p.role for p in phrases_in(heard.sides, span)]
     if seconds or "each" in said and natural == "each":
         mode = "each"
     elif "alternating" in said and natural != "each":
         mode = "alternating"
-    elif bare:
+    elif reps:
         mode = "alternating" if natural == "alternating" else "each"
     elif "one" in said:
         mode = "one"
@@ -45,11 +43,32 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
         mode = "each"
     else:
         mode = natural
-    each_s = _one(seconds) if seconds else None
-    if mode == "each" and not seconds and isinstance(work_s, (int, float)) and _switches_halfway(heard, span):
-        each_s = plain(work_s / 2)
+    if mode == "each" and not seconds:
+        each_s = plain(half) if half and _switches_halfway(heard, span) else None if timed else _held_each(heard, span)
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
-                 reps_each=_one(bare) if bare and mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
+                 reps_each=each_n if mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
+
+
+def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None):
+    """Whether an amount a side was said, and the amount: what was said of both sides at once, else what the sides agree on.
+
+    A bare number that is half the work time is seconds, whatever it was heard as.
+    """
+    def counts(q: Quantity) -> bool:
+        is_length = q.kind == "length" or half is not None and q.value == half
+        return q.kind != "ordinal" and is_length == lengths
+
+    of_both = [q.value for q in quantities_in(heard, span, "each", "reps_each", both) if counts(q)]
+    of_one = [q.value for q in quantities_in(heard, span, "side", "reps_side", one) if counts(q)]
+    if of_both:
+        return True, plain(of_both[0])
+    return bool(of_one), _one(of_one) if of_one else None
+
+
+def _held_each(heard: Heard, span: tuple[int, int]):
+    """The length of a hold that is done on each side, where it was said once for both."""
+    said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "rest") if q.kind == "length"]
+    return plain(said[0]) if said else None
 
 
 def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
@@ -87,7 +106,7 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
     reps = None
     if counted and seconds is None and breaths is None and metres is None and calories is None:
         reps = sides.reps_each if sides.reps_each is not None and sides.mode == "each" else _reps(heard, item, mention)
-        if sides.mode == "each" and sides.reps_each is None and quantities_in(heard, span, "reps_each"):
+        if sides.mode == "each" and sides.reps_each is None and quantities_in(heard, span, "reps_each", "reps_side"):
             reps = None
     return Dose(seconds=seconds, reps=reps, breaths=breaths, metres=metres, calories=calories)
 

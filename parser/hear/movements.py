@@ -130,7 +130,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
 
 
-_DOSES = frozenset({"reps", "reps_each", "breaths", "metres", "calories", "each", "hold", "counts"})
+_DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts"})
 
 
 def _dosed(around: _Around, first: int, end: int, after: int) -> bool:

@@ -16,7 +16,7 @@ from .shapes import Pattern, patterns
 _SHORTEST_S = 5        # a bare number below this is no length of work or rest
 _SHORTEST_CLASS_S = 300
 _LONGEST_S = 900       # no single work or rest is longer
-_COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "progress"})
+_COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "reps_side", "progress"})
 _NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "breath", "of", "on", "each", "a", "per"})
 
 

@@ -76,6 +76,8 @@ def settle_ends(draft: Draft) -> None:
     """Give each cue without an end the start of the next one; an end before its start is reported and does not count."""
     following: float | None = None
     for said in reversed(draft.said):
+        if said.start is None:
+            said.end = None  # an end alone places nothing
         if said.heading or said.start is None:
             continue
         if said.end is not None and said.end < said.start:

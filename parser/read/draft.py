@@ -73,9 +73,14 @@ def usable_time(value: object) -> float | None:
 
 
 def settle_ends(draft: Draft) -> None:
-    """Give each cue without an end the start of the next one; an end before its start is reported and does not count."""
+    """Give each cue without an end the start of the next one; an end before its start is reported and does not count.
+
+    A cue without a start begins with its first timed word.
+    """
     following: float | None = None
     for said in reversed(draft.said):
+        if said.start is None:
+            said.start = next((word.start for line in said.lines for word in line.words), None)
         if said.start is None:
             said.end = None  # an end alone places nothing
         if said.heading or said.start is None:

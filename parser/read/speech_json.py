@@ -92,7 +92,10 @@ def _times(item: dict) -> tuple[float | None, float | None]:
 def _line(text: str, words: Sequence[dict]) -> Line:
     text = " ".join(text.split())
     if not text:
-        text = " ".join(" ".join(_said(word).split()) for word in words)
+        # Where words bring their own leading space, one without it carries on the word before ("forty", "-five").
+        pieces = [_said(word) for word in words]
+        spaced = any(piece.startswith(" ") for piece in pieces)
+        text = " ".join(("" if spaced else " ").join(pieces).split())
     found: list[Word] = []
     at = 0
     for word in words:

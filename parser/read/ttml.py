@@ -147,6 +147,8 @@ def _opened(element: Element, parent: _Open | None, rates: Rates) -> _Open:
     base = None if parent is None else parent.start
     if parent is not None and parent.element.get("timeContainer") == "seq" and parent.next_start is not None:
         base = parent.next_start
+    if begin is not None or end is not None or length is not None:
+        base = base or 0.0
     start = base if begin is None else (base or 0.0) + begin
     stop = None if end is None else (base or 0.0) + end
     if length is not None:

@@ -6,6 +6,7 @@ from ..mentions import STOP, Heard, Item, Phrase, Quantity
 from ..model import Dose, Option, Sides, Text
 from .values import plain
 
+_DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
@@ -92,13 +93,13 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
     """How much of it: seconds where the block has no common work time, repetitions where they are counted."""
     span = item.segment
     mention = heard.movements[item.intro]
-    lengths = quantities_in(heard, span, "hold", "work", "bare", "class", "rest")
     seconds = None
     if not timed:
         if sides.seconds_each is not None:
             seconds = sides.seconds_each
         else:
-            said = [q.value for q in lengths if q.kind == "length" and q.role in ("hold", "work", "bare")]
+            said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare") if q.kind == "length"
+                    and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None
     breaths = _one([q.value for q in quantities_in(heard, span, "breaths")][:1])
     metres = _one([q.value for q in quantities_in(heard, span, "metres")][:1])

@@ -10,7 +10,7 @@ from ..mentions import Heard, Item, Layout, MovementMention, Stretch
 from .weights import weight
 
 _SECTION = {"warm_up": "warm_up", "cool_down": "cool_down", "close": "cool_down"}
-SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
+SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
 
 Same = Callable[[object, object], object]
@@ -162,6 +162,8 @@ class _Layer:
         if mention.scope in _IGNORED_SCOPES:
             return
         join = self._join(block, mention)
+        if join is None and mention.phase == "work" and not block.items and (earlier := self._announced_before(mention)):
+            block, join = earlier
         if mention.option and mention.label is None:
             return
         if self._introduces(block, mention, join, listed):
@@ -172,6 +174,15 @@ class _Layer:
             block.items[join].append(index)
         else:
             self.passing.append(index)
+
+    def _announced_before(self, mention: MovementMention) -> tuple[_Open, int] | None:
+        """The item of an earlier block that is called now: a block may be announced while the one before it is still to be done."""
+        for block in reversed([b for b in self.done if b.kind == "main"]):
+            join = self._join(block, mention)
+            if join is not None:
+                block.worked = True
+                return block, join
+        return None
 
     def _introduces(self, block: _Open, mention: MovementMention, join: int | None, listed: bool) -> bool:
         """Whether the mention is a new item of the block."""

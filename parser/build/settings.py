@@ -61,6 +61,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
         "rest_s": settle(_after_change(heard, own, "rest")),
         "round_rest_s": settle(_after_change(heard, own, "round_rest")),
         "rounds": settle(_after_change(heard, own, "rounds")),
+        "bouts": settle(_after_change(heard, own, "bouts")),
         "sets": settle(_said(own, "sets")),
         "amrap": settle(_said(own, "amrap")),
         "cap": settle(_said(own, "cap")),
@@ -76,6 +77,8 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
     if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
         found["rounds"] = found["sets"]
+    if found["rounds"] is None and found["bouts"] is not None:
+        found["rounds"] = _rounds_of_bouts(found["bouts"], len(stretch.items))
     out = {key: found[key] for key in ("rounds", "work_s", "rest_s", "round_rest_s", "rest_after_s")}
     out.update(format=kind, interval_s=None, duration_s=None, time_scheme=found["time_scheme"], rep_scheme=found["rep_scheme"])
     if found["time_scheme"]:
@@ -97,6 +100,13 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
     out["partner"] = Partner(mode=partner) if partner else None
     return out
+
+
+def _rounds_of_bouts(bouts, movements: int):
+    """Eight bouts of two movements that take turns are four rounds."""
+    if isinstance(bouts, int) and movements > 1 and bouts % movements == 0:
+        return bouts // movements
+    return bouts
 
 
 def _as_emom(heard: Heard, stretch: Stretch, found: dict, out: dict) -> None:

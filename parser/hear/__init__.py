@@ -24,7 +24,7 @@ __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
-_ANNOUNCED = {"round_rest", "rounds", "sets", "movements", "interval", "amrap", "cap"}
+_ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
@@ -40,11 +40,11 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     layer = lay(words, units, void_units | quoted)
     slips += find_word_repairs(words, units)
 
-    scopes = find_scopes(layer)
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
     countdowns = find_countdowns(layer)
     quantities = find_quantities(layer, countdowns)
+    scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
     matches = match_movements(words, lexicon, void)

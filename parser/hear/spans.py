@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ..mentions import Phrase
 from .normal import Normal
 from .numbers import MARK, NUMBER
@@ -28,14 +30,16 @@ def find_phrases(layer: Normal, name: str) -> list[Phrase]:
     return sorted(out, key=lambda p: p.first)
 
 
-def find_scopes(layer: Normal) -> list[Phrase]:
-    """Stretches in which a movement is only mentioned; a scope ends with its sentence or its reach."""
+def find_scopes(layer: Normal, labels: Iterable[int] = ()) -> list[Phrase]:
+    """Stretches in which a movement is only mentioned; a scope ends with its sentence, its reach, or at a movement's number
+    (the tokens ``labels``)."""
+    numbered = set(labels)
     reach = {row["say"]: row["reach"] for row in table("scopes")["pattern"]}
     tokens = layer.words.tokens
     out = []
     for phrase in find_phrases(layer, "scopes"):
         end = phrase.end
-        while end < len(tokens) and end - phrase.end < reach[phrase.pattern] and tokens[end].brk == 0:
+        while end < len(tokens) and end - phrase.end < reach[phrase.pattern] and tokens[end].brk == 0 and end not in numbered:
             end += 1
         out.append(Phrase(phrase.role, phrase.first, end, phrase.pattern))
     return out

@@ -55,8 +55,8 @@ def read(text: str) -> Draft:
     if layout is None:
         return draft
     stamps, after = layout
-    _report_odd(stamps, draft)
     rows = _rows(parts, stamps)
+    _report_odd(stamps, {row.number for row in rows if row.heading}, draft)
     draft.said = _said_before(rows) if not after else _said_after(rows, stamps)
     return draft
 
@@ -75,24 +75,28 @@ def _layout(parts: Sequence[Block]) -> tuple[list[Stamp], bool] | None:
         if _is_running(stamps, loose=False):
             return stamps, True
     heads = [s for s in found if s.place == "head"]
+    squares = [s for s in found if s.kind == "square"]
+    if len(squares) >= 2 and not any(s.kind == "square" for s in heads) and _is_running(squares, loose=False):
+        return squares, False
     for kind, _ in Counter(s.kind for s in heads).most_common():
         stamps = _of_kind(found, kind)
         if _is_running(stamps, loose=kind == "square"):
             return _merged(stamps, [s for s in heads if s.kind != kind], open_end=False), False
-    squares = [s for s in found if s.kind == "square"]
-    if len(squares) >= 2 and _is_running(squares, loose=False):
-        return squares, False
     return None
 
 
 def _of_kind(found: Sequence[Stamp], kind: str) -> list[Stamp]:
-    """Square brackets count anywhere. Round ones inside a line count where they fit between the stamps that open lines."""
-    if kind == "square":
-        return [s for s in found if s.kind == kind]
-    heads = [s for s in found if s.kind == kind and s.place == "head"]
+    """Square brackets count anywhere, as long as all of them run like one clock. Else, and for round ones, those inside a line
+    count where they fit between the stamps that open lines."""
+    alike = [s for s in found if s.kind == kind]
+    if kind == "square" and _is_running(alike, loose=True):
+        return alike
+    heads = [s for s in alike if s.place == "head"]
+    if kind == "square" and len(heads) < 2:
+        return []
     if kind == "bare":
         return heads
-    return _merged(heads, [s for s in found if s.kind == kind and s.place != "head"], open_end=True)
+    return _merged(heads, [s for s in alike if s.place != "head"], open_end=True)
 
 
 def _merged(sure: list[Stamp], others: Sequence[Stamp], *, open_end: bool) -> list[Stamp]:
@@ -147,7 +151,7 @@ def _is_running(stamps: Sequence[Stamp], *, loose: bool) -> bool:
     if not stamps:
         return False
     if len(stamps) == 1:
-        return stamps[0].place == "head" and (loose or stamps[0].start < 60)
+        return stamps[0].place == "head" and (loose or stamps[0].start == 0)
     if loose and all(s.place == "head" for s in stamps):
         return True
     # A clock moves on. Lengths (plank 0:30, squat 0:30) stand still, and work and rest go to and fro.
@@ -225,11 +229,11 @@ def _settle_labels(parts: Sequence[Block], found: Sequence[Stamp]) -> None:
             stamp.place, stamp.labelled, stamp.last = "head", True, stamp.first + len(stamp.written)
 
 
-def _report_odd(stamps: Sequence[Stamp], draft: Draft) -> None:
+def _report_odd(stamps: Sequence[Stamp], headings: set[int], draft: Draft) -> None:
     for before, now in zip(stamps, stamps[1:]):
         if now.start < before.start:
             draft.report(now.at_line, f"The stamp {now.written} runs back behind {before.written}.")
-        elif now.start == before.start:
+        elif now.start == before.start and before.at_line not in headings:
             draft.report(now.at_line, f"The stamp {now.written} comes twice.")
 
 
@@ -293,10 +297,10 @@ def _add(
         current = Said(pending.start if pending else None, pending.end if pending else None, [], at_line=number)
         if pending is None:
             before = next((said for said in reversed(out) if not said.heading), None)
-            if before is not None and before.start is not None:
-                if not shared or shared[-1][-1] is not before:
-                    shared.append([before])
+            if shared and shared[-1][-1] is before:
                 shared[-1].append(current)
+            elif before is not None and before.start is not None:
+                shared.append([before, current])
         out.append(current)
     current.lines.append(Line(text))
     return current
@@ -322,11 +326,12 @@ def _share_out(out: Sequence[Said], shared: Sequence[list[Said]]) -> None:
                 said.start = start
             continue
         sizes = [sum(len(line.text) for line in said.lines) for said in group]
+        rate = (end - start) / max(1, sum(sizes))
         done = 0
         for said, size in zip(group, sizes):
-            said.start = round(start + (end - start) * done / max(1, sum(sizes)), 3)
+            said.start = round(start + rate * done, 3)
             done += size
-            said.end = round(start + (end - start) * done / max(1, sum(sizes)), 3)
+            said.end = round(start + rate * done, 3)
 
 
 def _said_after(rows: Sequence[_Row], stamps: Sequence[Stamp]) -> list[Said]:

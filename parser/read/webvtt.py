@@ -156,6 +156,8 @@ def _payload(cue: VttCue, draft: Draft) -> list[Line]:
 
 
 def _line(raw: str, stamps: list[tuple[int, float]], cue_start: float) -> Line:
+    if not stamps:
+        return Line(" ".join(raw.split()))
     words, where = [], 0
     spans = [(m.start(), m.end()) for m in re.finditer(r"\S+", raw)]
     text = " ".join(raw[a:b] for a, b in spans)

@@ -71,6 +71,23 @@ def test_a_heading_without_a_stamp_divides_the_stretch_it_stands_in():
     assert cues(talk) == [(0.0, 30.0, "March now."), (30.0, 60.0, "Squat now."), (60.0, None, "Rest.")]
 
 
+def test_several_headings_divide_one_stretch():
+    talk = read("[0:00] March now.\n\n## One\n\nSquat now.\n\n## Two\n\nReach now.\n\n[1:00] Rest.\n")
+    assert [cue[:2] for cue in cues(talk)] == [(0.0, 20.0), (20.0, 40.0), (40.0, 60.0), (60.0, None)]
+
+
+def test_a_stamp_said_again_under_its_heading_is_no_repeat():
+    talk = read("## Warm-up [0:00]\n\n[0:00] March.\n\n## Circuit [1:00]\n\n[1:00] Squats.\n")
+    assert cues(talk) == [(0.0, 60.0, "March."), (60.0, None, "Squats.")]
+    assert talk.problems == ()
+
+
+def test_lengths_in_brackets_between_stamps_are_words():
+    talk = read("[1:00] Work [0:40] and rest [0:20].\n[2:00] Again work [0:40] and rest [0:20].\n[3:00] Done.\n")
+    assert [cue[0] for cue in cues(talk)] == [60.0, 120.0, 180.0]
+    assert cues(talk)[0][2] == "Work [0:40] and rest [0:20]."
+
+
 def test_metadata_at_the_top_is_not_spoken():
     talk = read("---\ntitle: Slipway strength\nroom: the Long Room\n---\n\n[0:00] Morning.\n[0:20] Go.\n")
     assert talk.text == "Morning.\nGo."
@@ -142,6 +159,7 @@ def test_a_range_that_ends_before_it_starts_is_reported():
         "Plank 0:30\nSquat 0:40\nRow 0:50",
         "Work 0:40\nRest 0:20\nWork 0:40\nRest 0:20",
         "The ratio was 3:10 and not 4:75.",
+        "0:40 on, 0:20 off, as ever.",
     ],
 )
 def test_times_of_day_and_lengths_are_words(text):

@@ -1,0 +1,31 @@
+"""Following: the announced class is laid over what was heard, and each interval gets the time at which it was done.
+
+``grid`` unrolls the plan into edges and lengths, ``moments`` says when each word can have been said, ``evidence`` what the
+words say about edges, ``fit`` finds the best way through all of it at once, ``delivered`` gives it its public shape.
+"""
+
+from __future__ import annotations
+
+from ..mentions import Heard, Layout
+from ..model import Plan
+from .delivered import NOTHING, Delivered, Skipped, TimeLeft, deliver
+from .evidence import Evidence
+from .fit import fit
+from .grid import unroll
+from .weights import weights
+
+__all__ = ["Delivered", "Skipped", "TimeLeft", "follow"]
+
+
+def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
+    """What was done of ``plan``, and when. Nothing where the talk has no times or the plan no clock."""
+    talk = heard.words.talk
+    if talk.resolution == "none" or not heard.words.tokens:
+        return NOTHING
+    grid = unroll(plan)
+    if not grid.nodes:
+        return NOTHING
+    clock = weights()["clock"]
+    evidence = Evidence(heard, plan, dt=clock["coarse_s"] if talk.resolution == "block" else clock["fine_s"])
+    found = fit(grid, evidence)
+    return deliver(heard, plan, grid, evidence, found) if found else NOTHING

@@ -1,0 +1,222 @@
+"""What the talk says about edges of the clock: for every kind of edge, how likely it is at each moment.
+
+Each word is a density over the time it can have been said; an array holds, for every step of the axis, the log odds that an
+edge lies there. Words that fit several edges are used by whichever the whole fit gives them to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from ..mentions import BARE, COUNTDOWN, STOP as SENTENCE, Heard
+from ..model import Plan
+from . import grid
+from .moments import windows
+from .weights import weights
+
+Span = tuple[float, float]
+_SEVERAL = 4            # edges words of one kind this close together count once
+_PLAIN = frozenset("""a an and the with into to on of for in at or then while over from by up down out side single one two arm leg
+    both each hand hands body hold full half reverse alternating standing seated kneeling lying front back low high weighted
+    dumbbell kettlebell barbell band banded left right walking jumping""".split())
+
+
+def stem(word: str) -> str:
+    """``word`` without the endings that a call gives it: ``crawling`` and ``crawls`` are ``crawl``."""
+    low = word.lower().strip("'")
+    for ending in ("ing", "ers", "er", "es", "s", "y"):
+        if low.endswith(ending) and len(low) - len(ending) >= 3:
+            low = low[: -len(ending)]
+            break
+    return low[:-1] if len(low) > 3 and (low[-1] == low[-2] or low[-1] == "e") else low
+
+
+class Evidence:
+    """The arrays over ``steps`` steps of ``dt`` seconds, each made when first asked for."""
+
+    def __init__(self, heard: Heard, plan: Plan, *, dt: float) -> None:
+        self.heard, self.plan, self.dt = heard, plan, dt
+        self.spans = windows(heard.words)
+        tokens = heard.words.tokens
+        self.end = max([self.spans[-1][1] + 2.0 if tokens else 0.0, heard.words.talk.duration_s or 0.0])
+        self.steps = int(self.end / dt) + 2
+        self._w, self._when = weights()["heard"], weights()["when"]
+        self._made: dict = {}
+
+    # ---- arrays by name
+
+    def _get(self, key, make) -> np.ndarray:
+        if key not in self._made:
+            self._made[key] = make()
+        return self._made[key]
+
+    def density(self, spans: Iterable[Span]) -> np.ndarray:
+        """The sum of one box of area 1 for each span."""
+        total = np.zeros(self.steps + 1)
+        for low, high in spans:
+            a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
+            b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
+            share = 1.0 / ((b - a) * self.dt)
+            total[a] += share
+            total[b] -= share
+        return np.maximum(np.cumsum(total[:-1]), 0.0)
+
+    def odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
+        """Log odds: ``weight`` times the density, and one."""
+        return np.log1p(weight * self.density(spans))
+
+    def _edge_spans(self, *roles: str) -> list[Span]:
+        out, before = [], -99
+        for edge in self.heard.edges:
+            if edge.role in roles and not self.heard.words.tokens[edge.first].quoted:
+                if edge.first - before > _SEVERAL:
+                    out.append(self.spans[edge.first])
+                before = edge.first
+        return out
+
+    def words_at(self, role: str) -> np.ndarray:
+        return self._get(role, lambda: self.odds(self._w[role], self._edge_spans(role)))
+
+    def countdown(self) -> np.ndarray:
+        """``three, two, one``: the edge lies as many seconds after the first number as it says."""
+        def make():
+            spans = []
+            for edge in self.heard.edges:
+                if edge.role != "countdown":
+                    continue
+                first = next((q for q in self.heard.quantities if q.first == edge.first and q.single is not None), None)
+                if first is not None:
+                    low, high = self.spans[edge.first]
+                    spans.append((low + first.single - 0.6, high + first.single + 0.6))
+            return self.odds(self._w["countdown"], spans)
+        return self._get("countdown", make)
+
+    def ahead(self, role: str) -> np.ndarray:
+        """``ten seconds left``, ``starting in eight``: the edge lies that much later."""
+        def make():
+            width = self._when["left_width_s"]
+            return self.odds(self._w[role], [(low + value - width, high + value + width) for low, high, value in self.statements(role)])
+        return self._get(("ahead", role), make)
+
+    def statements(self, role: str) -> list[tuple[float, float, float]]:
+        """``(earliest, latest, seconds)`` of every statement of time left (``left``) or until the start (``until``)."""
+        return [(*self.spans[q.first], q.single) for q in self.heard.quantities if self._is_statement(q, role)]
+
+    def _is_statement(self, q, role: str) -> bool:
+        if q.single is None or q.role == COUNTDOWN:
+            return False
+        if q.role == role:
+            return True
+        # "Fifteen." alone is time left
+        tokens = self.heard.words.tokens
+        alone = tokens[q.first].brk == SENTENCE and (q.end >= len(tokens) or tokens[q.end].brk == SENTENCE)
+        return role == "left" and q.role == BARE and alone and 5 <= q.single <= 60 and q.single % 5 == 0
+
+    def half(self, shift: float) -> np.ndarray:
+        """``halfway``: an edge lies ``shift`` seconds from it."""
+        def make():
+            width = self._when["half_width_s"]
+            spans = [(low + shift - width, high + shift + width) for low, high in self._edge_spans("half")]
+            return self.odds(self._w["half"], spans)
+        return self._get(("half", shift), make)
+
+    def left_from_start(self, length: float) -> np.ndarray:
+        """``ten seconds left``: an interval of ``length`` began that much before its end."""
+        def make():
+            width = self._when["left_width_s"]
+            spans = [(low + value - length - width, high + value - length + width)
+                     for low, high, value in self.statements("left") if value < length]
+            return self.odds(self._w["left"] / 2, spans)
+        return self._get(("left", length), make)
+
+    def onset(self) -> np.ndarray:
+        """Speech that sets in after a silence."""
+        def make():
+            resolution = self.heard.words.talk.resolution
+            tokens = self.heard.words.tokens
+            if resolution == "block":
+                firsts = [t.i for t in tokens if t.i == 0 or tokens[t.i - 1].cue != t.cue]
+            else:
+                firsts = [t.i for t in tokens if t.pause >= self._when["onset_pause_s"]]
+            return self.odds(self._w["onset"], [self.spans[i] for i in firsts])
+        return self._get("onset", make)
+
+    # ---- the movements by name
+
+    def _names(self, block: int) -> dict[int, frozenset[str]]:
+        """The stems that only this movement of the block has in its names."""
+        def make():
+            movements = [b for b in self.plan.blocks if b.kind == "main"][block - 1].movements
+            own = {}
+            for m in movements:
+                text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
+                own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in _PLAIN)
+            return {n: frozenset(s for s in stems if sum(s in other for other in own.values()) == 1) for n, stems in own.items()}
+        return self._get(("names", block), make)
+
+    def _mentions(self, block: int, number: int) -> list[int]:
+        def make():
+            where: dict[str, list[int]] = {}
+            for t in self.heard.words.tokens:
+                if not t.quoted:
+                    where.setdefault(stem(t.norm), []).append(t.i)
+            return where
+        where = self._get("stems", make)
+        return sorted(i for s in self._names(block).get(number, ()) for i in where.get(s, ()))
+
+    def called(self, block: int, number: int) -> np.ndarray:
+        """The movement is named: in the rest before (a little), or in the first words (more)."""
+        def make():
+            when, mentions = self._when, self._mentions(block, number)
+            near = self.odds(self._w["call"], [(self.spans[i][0] - when["call_after_s"], self.spans[i][1]) for i in mentions])
+            wide = np.zeros(self.steps)
+            for i in mentions:
+                low, high = self.spans[i]
+                a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
+                wide[a : b + 1] = self._w["named"]
+            return near + wide
+        return self._get(("called", block, number), make)
+
+    # ---- where work begins at all
+
+    def turns_to_work(self) -> np.ndarray:
+        def make():
+            phase = np.zeros(self.steps + 1)
+            for clause in self.heard.clauses:
+                if clause.phase == "work":
+                    a, b = self.spans[clause.first][0], self.spans[min(clause.end, len(self.spans) - 1)][1]
+                    phase[int(a / self.dt) : int(b / self.dt) + 1] = 1.0
+            reach = int(self._when["phase_s"] / self.dt)
+            total = np.concatenate([[0.0], np.cumsum(phase)])
+            at = np.arange(self.steps)
+            after = (total[np.minimum(at + reach, self.steps)] - total[at]) / reach
+            before = (total[at] - total[np.maximum(at - reach, 0)]) / reach
+            return self._when["phase"] * (after - before)
+        return self._get("phase", make)
+
+    # ---- all of it, for one node
+
+    def at(self, node: grid.Node, *, opens: bool = False) -> np.ndarray | None:
+        """The log odds that ``node`` lies at each step; ``None`` for nodes that no word marks."""
+        if node.kind in (grid.JOIN, grid.DONE):
+            return None
+        w = self._w["other_kind"]
+        go, stop = self.words_at("go") + self.words_at("soft_go"), self.words_at("stop") + self.words_at("soft_stop")
+        total = self.onset() + self.countdown()
+        if node.kind in (grid.START, grid.TURN):
+            total = total + np.maximum(go, w * stop) + self.ahead("until") + self.called(node.block, node.number or 0)
+            if node.kind == grid.TURN:
+                total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
+        elif node.kind == grid.SWITCH:
+            total = total + self.words_at("switch")
+        else:
+            total = total + np.maximum(stop, w * go)
+        if node.before:
+            total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
+        if node.after:
+            total = total + np.maximum(self.left_from_start(node.after), self.half(-node.after / 2))
+        if opens:
+            total = total + self.turns_to_work()
+        return total

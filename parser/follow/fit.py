@@ -1,0 +1,178 @@
+"""The best way through the grid: where each edge lies, all edges at once.
+
+Dynamic programming over a time axis: the cost of the best class up to an edge, for every moment that the edge may lie at. An
+interval's cost for departing from its length is the least of a few straight lines, so one step of the programme is a running
+minimum, not a search: the time is linear in the length of the recording.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .evidence import Evidence
+from .grid import Arc, Grid
+from .weights import weights
+
+_BIG = 1e9
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One arc of the best way, with the seconds at which it starts and ends."""
+
+    arc: Arc
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    steps: tuple[Step, ...]
+    spread: dict[int, float]
+    """How far (s) each node on the way could move for a cost of one."""
+    cost: float
+
+
+def _lines(arc: Arc) -> list[tuple[float, float, float]]:
+    """``(offset, cost a second too long, cost a second too short)`` of each line."""
+    w = weights()["length"]
+    if arc.loose:
+        return [(0.0, w["loose_per_s"], w["loose_per_s"])]
+    if arc.cap:
+        return [(0.0, w["exact_per_s"], 0.002)]
+    short = w["short_whole"] / max(arc.length, 1.0)
+    return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])),
+            (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
+
+
+def _reach(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
+    """The least cost of arriving by ``arc`` at each step, from ``before`` at its start."""
+    count = len(before)
+    if arc.length == 0.0:
+        return before + arc.cost
+    least = max(1, int(round(weights()["length"]["least_s"] / dt)))
+    if arc.length is None:
+        out = np.full(count, _BIG)
+        out[least:] = np.minimum.accumulate(before)[:-least]
+        return out + arc.cost
+    size = int(round(arc.length / dt))
+    out = np.full(count, _BIG)
+    if size >= count:
+        return out
+    ramp = np.arange(count) * dt
+    for offset, long, short in _lines(arc):
+        late = np.minimum.accumulate(before - long * ramp) + long * ramp
+        early = np.minimum.accumulate((before + short * ramp)[::-1])[::-1] - short * ramp
+        np.minimum(out[size:], np.minimum(late, early)[: count - size] + offset, out=out[size:])
+    return out + arc.cost
+
+
+def _cost_from(before: np.ndarray, arc: Arc, at: int, dt: float) -> np.ndarray:
+    """The cost of arriving at step ``at`` by ``arc``, for every step it may start at."""
+    least = max(1, int(round(weights()["length"]["least_s"] / dt)))
+    starts = before[: max(0, at - least + 1)]
+    if arc.length is None:
+        return starts + arc.cost
+    off = (at - np.arange(len(starts))) * dt - arc.length
+    lines = [offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)]
+    return starts + arc.cost + np.minimum.reduce(lines)
+
+
+def fit(grid: Grid, evidence: Evidence) -> Fit | None:
+    """The cheapest way through ``grid``; ``None`` where no block was held."""
+    if not grid.nodes or evidence.steps < 8:
+        return None
+    dt, missing, skip = evidence.dt, weights()["edge"]["missing"], weights()["skip"]
+    opens = {first for _, first in grid.starts}
+    rewards = []
+    for index, node in enumerate(grid.nodes):
+        seen = evidence.at(node, opens=index in opens)
+        rewards.append(None if seen is None else missing - seen)
+    near_end = np.arange(evidence.steps) * dt > evidence.end - skip["cut_off_s"]
+    into: list[list[Arc]] = [[] for _ in grid.nodes]
+    for arc in grid.arcs:
+        into[arc.b].append(arc)
+    cost: list[np.ndarray] = []
+    bare: list[np.ndarray] = []
+    for index in range(len(grid.nodes)):
+        best = np.zeros(evidence.steps) if not into[index] else np.full(evidence.steps, _BIG)
+        for arc in into[index]:
+            reached = _reach((bare if _shares_moment(arc, rewards) else cost)[arc.a], arc, dt)
+            if arc.leaves:
+                reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
+            np.minimum(best, reached, out=best)
+        bare.append(best)
+        cost.append(best if rewards[index] is None else best + rewards[index])
+    return _trace(grid, into, cost, bare, rewards, near_end, dt)
+
+
+def _shares_moment(arc: Arc, rewards) -> bool:
+    """Whether both ends of ``arc`` are one edge of the clock: its words count once, for the later node."""
+    return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
+
+
+def _trace(grid: Grid, into, cost, bare, rewards, near_end, dt: float) -> Fit | None:
+    skip = weights()["skip"]
+    node = len(grid.nodes) - 1
+    at = int(np.argmin(cost[node]))
+    total = float(cost[node][at])
+    steps: list[Step] = []
+    while into[node]:
+        choices = []
+        for arc in into[node]:
+            if arc.length == 0.0:
+                price = (bare if _shares_moment(arc, rewards) else cost)[arc.a][at] + arc.cost
+                if arc.leaves and near_end[at]:
+                    price += skip["cut_off"] - skip["abandon"]
+                choices.append((price, at, arc))
+                continue
+            prices = _cost_from(cost[arc.a], arc, at, dt)
+            if len(prices):
+                # of equals the latest start: nothing is stretched over an empty talk
+                start = len(prices) - 1 - int(np.argmin(prices[::-1]))
+                choices.append((prices[start], start, arc))
+        if not choices:
+            return None
+        _, start, arc = min(choices, key=lambda c: c[0])
+        steps.append(Step(arc, start * dt, at * dt))
+        node, at = arc.a, start
+    steps.reverse()
+    if not any(s.arc.cell for s in steps):
+        return None
+    return Fit(tuple(steps), _spread(grid, steps, rewards, dt), total)
+
+
+def _spread(grid: Grid, steps: list[Step], rewards, dt: float) -> dict[int, float]:
+    """For each node of the way: half the width of the moments that cost at most one more than the best."""
+    forward: dict[int, np.ndarray] = {}
+    count = next(len(r) for r in rewards if r is not None)
+    shared = {step.arc.a for step in steps if _shares_moment(step.arc, rewards)}
+    rewards = [None if n in shared else r for n, r in enumerate(rewards)]
+    now = np.zeros(count)
+    for step in steps:
+        forward.setdefault(step.arc.a, now)
+        now = _reach(now, step.arc, dt)
+        if rewards[step.arc.b] is not None:
+            now = now + rewards[step.arc.b]
+        forward[step.arc.b] = now
+    back = np.zeros(count)
+    spread = {}
+    for step in reversed(steps):
+        total = forward[step.arc.b] + back
+        near = np.flatnonzero(total <= total.min() + 1.0)
+        place = int(round(step.end / dt))
+        # only the stretch around the edge itself: another far dip is another reading, not a wider edge
+        left = right = place
+        inside = set(near.tolist())
+        while left - 1 in inside:
+            left -= 1
+        while right + 1 in inside:
+            right += 1
+        spread[step.arc.b] = max(dt, (right - left) * dt / 2)
+        if rewards[step.arc.b] is not None:
+            back = back + rewards[step.arc.b]
+        back = _reach(back[::-1], step.arc, dt)[::-1]
+    spread[steps[0].arc.a] = dt
+    return spread

@@ -1,0 +1,283 @@
+"""The plan unrolled: the edges of the clock that it promises, and the intervals between them with their lengths.
+
+Nodes are edges, in the order of time; arcs are intervals, or ways round what may be left out. Every way from the first node
+to the last is a class that could have been held.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..model import Block, Movement, Plan
+from .weights import weights
+
+START, STOP, TURN, SWITCH, JOIN, DONE = "start", "stop", "turn", "switch", "join", "done"
+WORK, REST, ROUND_REST, BLOCK_REST = "work", "rest", "round_rest", "block_rest"
+_MOST_ROUNDS = 10       # followed where nobody said how many
+_LOOSE_REST_S = 15.0
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """An edge of the clock. ``number`` is the movement that begins, ``before`` and ``after`` the lengths on either side (s)."""
+
+    kind: str
+    block: int
+    round: int | None = None
+    number: int | None = None
+    before: float | None = None
+    after: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """An interval as planned; ``planned_s`` is ``None`` where nobody said."""
+
+    kind: str
+    block: int
+    round: int | None = None
+    number: int | None = None
+    side: str | None = None
+    planned_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """From node ``a`` to node ``b``. ``length`` in seconds; ``None`` for any length, 0 for none at all."""
+
+    a: int
+    b: int
+    length: float | None
+    cost: float = 0.0
+    cell: Cell | None = None
+    loose: bool = False
+    cap: bool = False            # may end any time before ``length``
+    skips: tuple[Cell, ...] = ()
+    leaves: bool = False         # the rest of the block is not done
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    nodes: tuple[Node, ...]
+    arcs: tuple[Arc, ...]
+    cells: tuple[Cell, ...]
+    """Every work interval that the plan promises."""
+    starts: tuple[tuple[int, int], ...]
+    """``(main block, its first node)`` of every block that is followed."""
+
+
+def _number(value) -> float | None:
+    if isinstance(value, (tuple, list)):
+        return (value[0] + value[1]) / 2
+    return None if value is None else float(value)
+
+
+def work_of(block: Block, movement: Movement | None, round_: int) -> tuple[float | None, float | None]:
+    """``(whole work, seconds a side)`` of one go at ``movement``; a part is ``None`` where it does not apply.
+
+    Sides split the work where the block has a work time, else each side is a work of its own.
+    """
+    each = _number(movement.sides.seconds_each) if movement and movement.sides.mode == "each" else None
+    if block.format == "emom":
+        return block.interval_s or 60.0, None
+    if block.time_scheme:
+        return float(block.time_scheme[min(round_, len(block.time_scheme)) - 1]), None
+    whole = _number(block.work_s)
+    if whole is None and movement is not None:
+        seconds = _number(movement.dose.seconds)
+        if each is not None or (movement.sides.mode == "each" and seconds):
+            return None, each or seconds
+        return seconds, None
+    if each is not None and whole is not None and 2 * each <= whole + 1:
+        return whole, each
+    return whole, None
+
+
+def timed(block: Block) -> bool:
+    """Whether the clock can be followed through ``block``: every movement has a length, or the whole has one."""
+    if block.kind != "main":
+        return False
+    if block.format in ("amrap", "for_time"):
+        return _number(block.duration_s) is not None
+    if block.format in ("sets", "flow") and block.work_s is None:
+        return False
+    return bool(block.movements) and all(any(work_of(block, m, 1)) for m in block.movements)
+
+
+class _Unroller:
+    def __init__(self) -> None:
+        self.nodes: list[Node] = []
+        self.arcs: list[Arc] = []
+        self.cells: list[Cell] = []
+        self.skip = weights()["skip"]
+
+    def node(self, kind: str, block: int, **more) -> int:
+        self.nodes.append(Node(kind, block, **more))
+        return len(self.nodes) - 1
+
+    def arc(self, a: int, b: int, length: float | None, **more) -> None:
+        self.arcs.append(Arc(a, b, length, **more))
+
+    def piece(self, number: int, block: Block) -> tuple[int, int]:
+        """An AMRAP or a piece for time: one stretch of work. Its first and last node."""
+        length = _number(block.duration_s)
+        cell = Cell(WORK, number, planned_s=length)
+        start = self.node(START, number, after=length)
+        end = self.node(STOP, number, before=length)
+        self.arc(start, end, length, cell=cell, cap=block.format == "for_time")
+        self.cells.append(cell)
+        return start, end
+
+    def rounds(self, number: int, block: Block) -> tuple[int, int]:
+        """All rounds of an interval block; its first node and the node where it is done."""
+        count, open_from = _rounds(block)
+        first, ends, pending = None, [], None
+        order = [(m, s) for s in ("first", "second") for m in block.movements] if block.each_side_through \
+            else [(m, None) for m in block.movements]
+        starts = []
+        for r in range(1, count + 1):
+            turns = []
+            for place, (movement, side) in enumerate(order):
+                last = place + 1 == len(order) and r == count
+                start, end, pending = self._go(number, block, r, movement, side, pending, final=last)
+                turns.append((movement.number, start, end))
+                if place + 1 < len(order):
+                    pending = self._between(number, block, r, movement.number, end)
+                elif r < count:
+                    pending = self._between_rounds(number, block, r, movement.number, end)
+            self._skips(number, block, r, turns)
+            first = turns[0][1] if first is None else first
+            ends.append((r, turns))
+            starts.append(turns[0][1])
+        done = self.node(DONE, number)
+        self._leave(ends, starts, done, count, open_from)
+        return first, done
+
+    def _go(self, number: int, block: Block, r: int, movement: Movement, side, pending, *, final: bool):
+        """One go at ``movement``: its nodes and arcs. ``pending`` are arcs that wait for the node where it begins."""
+        whole, each = work_of(block, movement, r)
+        n = movement.number
+        length = each if whole is None else whole
+        no_rest = pending is not None and pending[0] == "shared"
+        if no_rest:
+            start = pending[1]
+            old = self.nodes[start]
+            self.nodes[start] = Node(TURN, number, r, n, old.before, length)
+        else:
+            start = self.node(START, number, round=r, number=n, after=length)
+            for arc in pending[1] if pending else ():
+                self.arcs.append(Arc(arc[0], start, *arc[1:]))
+        if each is not None and whole is not None:
+            switch = self.node(SWITCH, number, round=r, number=n, before=each, after=each)
+            end = self.node(STOP, number, round=r, before=whole)
+            self._work(start, switch, Cell(WORK, number, r, n, "first", each))
+            self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each))
+        elif each is not None:
+            middle = self.node(STOP, number, round=r, before=each)
+            self._work(start, middle, Cell(WORK, number, r, n, "first", each))
+            again = self.node(START, number, round=r, number=n, after=each)
+            rest = _number(block.rest_s)
+            if rest:
+                self.arc(middle, again, rest, cell=Cell(REST, number, r, n, planned_s=rest))
+                self.arc(middle, again, 0.0, cost=self.skip["no_pause"])
+            else:
+                self.arc(middle, again, 0.0)
+                self.arc(middle, again, None, cost=self.skip["no_pause"])
+            end = self.node(STOP, number, round=r, before=each)
+            self._work(again, end, Cell(WORK, number, r, n, "second", each))
+        else:
+            end = self.node(STOP, number, round=r, before=whole)
+            self._work(start, end, Cell(WORK, number, r, n, side, whole))
+        return start, end, None
+
+    def _work(self, a: int, b: int, cell: Cell) -> None:
+        self.cells.append(cell)
+        self.arc(a, b, cell.planned_s, cell=cell)
+
+    def _between(self, number: int, block: Block, r: int, n: int, end: int):
+        rest = _number(block.rest_s)
+        if block.format == "emom" or rest == 0:
+            return "shared", end
+        if rest is None:
+            return "arcs", [(end, None, 0.0, None), (end, 0.0, 0.0, None)]
+        return "arcs", [(end, rest, 0.0, Cell(REST, number, r, n, planned_s=rest))]
+
+    def _between_rounds(self, number: int, block: Block, r: int, n: int, end: int):
+        """Round rest, short rest, or both: what was announced costs nothing, the others a little."""
+        rest, long = _number(block.rest_s), _number(block.round_rest_s)
+        if long is None or (long == rest):
+            return self._between(number, block, r, n, end)
+        if long == 0:
+            return "shared", end
+        unlikely = self.skip["unlikely_rest"]
+        cell = Cell(ROUND_REST, number, r, n, planned_s=long)
+        arcs = [(end, long, 0.0, cell)]
+        if rest and block.format != "emom":
+            arcs.append((end, rest, unlikely, Cell(REST, number, r, n, planned_s=rest)))
+            join = self.node(JOIN, number, round=r, before=rest)
+            self.arc(end, join, rest, cost=unlikely, cell=Cell(REST, number, r, n, planned_s=rest))
+            arcs.append((join, long, 0.0, cell))
+        return "arcs", arcs
+
+    def _skips(self, number: int, block: Block, r: int, turns: Sequence[tuple[int, int, int]]) -> None:
+        """Ways round one movement, and round two in a row."""
+        cost = self.skip["movement"]
+        for k, (n, start, end) in enumerate(turns):
+            left_out = (Cell(WORK, number, r, n, planned_s=work_of(block, block.movements[k % len(block.movements)], r)[0]),)
+            if k + 1 < len(turns):
+                self.arc(start, turns[k + 1][1], 0.0, cost=cost, skips=left_out)
+            elif k:
+                self.arc(turns[k - 1][2], end, 0.0, cost=cost, skips=left_out)
+
+    def _leave(self, ends, starts, done: int, count: int, open_from: int) -> None:
+        for r, turns in ends:
+            for n, start, end in turns:
+                final = r == count and end == turns[-1][2]
+                if final or (end == turns[-1][2] and r >= open_from):
+                    self.arc(end, done, 0.0)
+                else:
+                    self.arc(end, done, 0.0, cost=self.skip["abandon"], leaves=True)
+                    if self.nodes[start].kind == START and (r, n) != (1, turns[0][0]):
+                        self.arc(start, done, 0.0, cost=self.skip["abandon"], leaves=True)
+        for r in range(1, count):
+            left_out = tuple(Cell(WORK, self.nodes[starts[0]].block, r, n) for n, _, _ in ends[r - 1][1])
+            self.arc(starts[r - 1], starts[r], 0.0, cost=self.skip["round"], skips=left_out)
+
+
+def _rounds(block: Block) -> tuple[int, int]:
+    """``(rounds unrolled, round from which the block may simply end)``."""
+    if block.time_scheme:
+        return len(block.time_scheme), len(block.time_scheme)
+    value = block.rounds
+    if value is None and block.format == "tabata" and len(block.movements) == 1:
+        value = 8
+    if isinstance(value, (tuple, list)):
+        return int(value[1]), int(value[0])
+    if value is None:
+        return _MOST_ROUNDS, 1
+    return max(1, int(value)), max(1, int(value))
+
+
+def unroll(plan: Plan) -> Grid:
+    """The grid of all main blocks that have a clock; empty where none has."""
+    work = _Unroller()
+    starts: list[tuple[int, int]] = []
+    mains = [b for b in plan.blocks if b.kind == "main"]
+    previous = None
+    for number, block in enumerate(mains, 1):
+        if not timed(block):
+            continue
+        enter = work.node(JOIN, number)
+        if previous is not None:
+            work.arc(previous[1], enter, 0.0)
+        first, done = (work.piece if block.format in ("amrap", "for_time") else work.rounds)(number, block)
+        work.arc(enter, first, None)
+        if work.nodes[done].kind != DONE:
+            last = work.node(DONE, number)
+            work.arc(done, last, 0.0)
+            done = last
+        work.arc(enter, done, 0.0)
+        starts.append((number, first))
+        previous = (number, done)
+    return Grid(tuple(work.nodes), tuple(work.arcs), tuple(work.cells), tuple(starts))

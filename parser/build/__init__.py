@@ -17,8 +17,7 @@ __all__ = ["build_plan", "lay_out", "totals"]
 def build_plan(heard: Heard, same: Same) -> tuple[Plan, Layout]:
     """The plan, and how its mentions were put together (for the report and for explain)."""
     layout = lay_out(heard, same)
-    blocks = [_block(heard, s) for s in layout.stretches]
-    blocks = _number_on(blocks)
+    blocks = _same_sets([_block(heard, s) for s in layout.stretches])
     notes = {n.role for n in heard.notes}
     replaces = True if "replaces" in notes else False if "follows" in notes else None
     plan = Plan(
@@ -62,8 +61,17 @@ def _movement(heard: Heard, item: Item, number: int, *, work_s, timed: bool, cou
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 
 
-def _number_on(blocks: list[Block]) -> list[Block]:
-    return blocks
+def _same_sets(blocks: list[Block]) -> list[Block]:
+    """``Three sets of A, then three of B``: a pair without sets of its own is done as often as the one before it."""
+    out: list[Block] = []
+    for block in blocks:
+        before = out[-1] if out else None
+        if before and block.kind == before.kind == "main" and before.format == "sets" and block.format in (None, "sets") \
+                and block.rounds is None and len(block.movements) > 1 and len(before.movements) > 1:
+            block = block.model_copy(update={"format": "sets", "rounds": before.rounds,
+                                             "rest_s": before.rest_s if block.rest_s is None else block.rest_s})
+        out.append(block)
+    return out
 
 
 def _unplaced(heard: Heard, layout: Layout) -> list[Unplaced]:

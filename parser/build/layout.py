@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
@@ -63,8 +64,11 @@ class _Layer:
                 if block and block.items and not block.worked:
                     block.worked, block.worked_at = True, at
         self.done.extend(self.open.values())
+        self._name_the_nameless()
         order = {"warm_up": 0, "main": 1, "cool_down": 2}
-        kept = [b for b in self.done if b.items or b.kind == "main" and len(b.settings) >= 3]
+        kept = [b for b in self.done if b.items]
+        if not any(b.kind == "main" for b in kept):
+            kept += [b for b in self.done if b.kind == "main" and b.settings][:1]
         kept = [part for b in kept for part in self._by_sets(b)]
         kept.sort(key=lambda b: (order[b.kind], b.first))
         kept = _settle_orphans(self.done, kept)
@@ -73,6 +77,22 @@ class _Layer:
             first_main.first = 0      # the welcome announces the first block
         stretches = [self._close(b) for b in kept]
         return Layout(tuple(stretches), tuple(self.passing))
+
+    def _name_the_nameless(self) -> None:
+        """A block that was announced and done but never introduced its movement (``on the machines today``): what is called
+        most often while the clock runs is its movement."""
+        mains = sorted((b for b in self.done if b.kind == "main"), key=lambda b: b.first)
+        for block, following in zip(mains, [*mains[1:], None]):
+            if block.items or not block.settings:
+                continue
+            end = following.first if following else len(self.heard.words.tokens)
+            called = [n for n in self.passing if block.first <= self.heard.movements[n].first < end
+                      and self.heard.movements[n].phase == "work" and self.heard.movements[n].scope is None and not self.heard.movements[n].match.verbal]
+            names = Counter(self.heard.movements[n].match.name for n in called)
+            if names and names.most_common(1)[0][1] >= 2:
+                name = names.most_common(1)[0][0]
+                block.items.append([n for n in called if self.heard.movements[n].match.name == name])
+                self.passing = [n for n in self.passing if n not in block.items[0]]
 
     def _events(self):
         heard, events = self.heard, []
@@ -145,6 +165,8 @@ class _Layer:
     def _list(self, block: _Open, group: Sequence[int]) -> None:
         """A dense list: a recap where most of it is known, else the movements themselves."""
         mentions = [self.heard.movements[n] for n in group]
+        if not block.items and block.kind == "main":
+            block = self._gone_over(mentions) or block
         joins = [self._join(block, m) for m in mentions]
         known = sum(j is not None for j in joins)
         if block.items and (known >= len(group) / 2 or len(block.items) >= 2 and block.kind == "main"):
@@ -156,6 +178,13 @@ class _Layer:
             if m.scope in _IGNORED_SCOPES or m.match.verbal or m.option:
                 continue
             self._single(block, n, listed=True)
+
+    def _gone_over(self, mentions: Sequence[MovementMention]) -> _Open | None:
+        """The earlier block whose movements most of ``mentions`` are."""
+        for block in reversed([b for b in self.done if b.kind == "main"]):
+            if sum(self._join(block, m) is not None for m in mentions) * 2 >= len(mentions):
+                return block
+        return None
 
     def _single(self, block: _Open, index: int, *, listed: bool = False) -> None:
         mention = self.heard.movements[index]

@@ -93,7 +93,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     elif kind == "for_time":
         out.update(duration_s=found["cap"], work_s=None)
     elif kind == "sets":
-        _as_sets(stretch, notes, out)
+        _as_sets(stretch, notes | _class_wide(heard), out)
     elif len(stretch.items) == 1 and out["rest_s"] is None and out["round_rest_s"] is not None:
         out.update(rest_s=out["round_rest_s"], round_rest_s=None)
     out["each_side_through"] = "side_through" in notes
@@ -124,10 +124,19 @@ def _as_emom(heard: Heard, stretch: Stretch, found: dict, out: dict) -> None:
             out.update(duration_s=plain(whole), rounds=plain(whole / (interval * n)))
 
 
+def _class_wide(heard: Heard) -> set[str]:
+    """What was said of all pairs at once, before the first of them."""
+    return {n.role for n in heard.notes if heard.phase_at(n.first) == "briefing"}
+
+
 def _as_sets(stretch: Stretch, notes: set[str], out: dict) -> None:
     out["work_s"] = None
     if len(stretch.items) == 1:
         if out["rest_s"] is None:
             out.update(rest_s=out["round_rest_s"], round_rest_s=None)
-    elif "no_rest" in notes and out["round_rest_s"] is not None and out["rest_s"] is None:
+        return
+    if out["rest_s"] is not None and out["round_rest_s"] is None:
+        # the one rest of a pair is the rest after it
+        out.update(round_rest_s=out["rest_s"], rest_s=None)
+    if "no_rest" in notes and out["rest_s"] is None:
         out["rest_s"] = 0

@@ -113,7 +113,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     previous = tokens[first - 1].norm if first else ""
     if previous in _REFERRING and tokens[first].brk == NO_BREAK:
         count("referring")
-    if _is_passing(tokens, first):
+    if _is_passing(tokens, first) and not (opening and opening.end == first):
         count("passing")
     if match.verbal:
         count("verbal")
@@ -130,7 +130,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
 
 
-_DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts"})
+_DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts", "sets"})
 
 
 def _dosed(around: _Around, first: int, end: int, after: int) -> bool:

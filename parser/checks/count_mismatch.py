@@ -1,0 +1,117 @@
+"""A stated count is not what follows.
+
+## What it checks
+How many movements a block is said to have against those introduced, where that number is sure: numbered to the last, said
+back in a list, or followed at once. How many pieces a ladder is said to have against those listed. Repetitions each side
+against the repetitions in all.
+
+## Why it matters
+People pace themselves by the count, and wait for one that never comes.
+
+## Example
+"Seven moves tonight." Six are shown and said back.
+
+## Said correctly
+"Six moves tonight."
+
+## Known misses
+A block whose movements are neither numbered nor said back: a movement that was not heard would look the same.
+"""
+
+from __future__ import annotations
+
+from ..mentions import Quantity
+from ..model import Finding
+from .looking import Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
+from .numbering import misfits, stated_counts, sure_count
+from .rule import Case
+
+CODE = "count-mismatch"
+SEVERITY = "warning"        # what is done is shown in full; only the announcement is off
+BAD = (
+    "[0:00] Seven moves tonight, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
+    "[0:10] Number two, push-ups. Hands wide.\n[0:20] Number three, glute bridges. Heels close.\n"
+    "[0:30] Number four, jumping jacks. Arms all the way.\n[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks.\n",
+    "[0:00] It's a ladder, and there are six pieces in it. One minute, two minutes, three minutes, two, and one.\n"
+    "[0:20] We row. Number one, the row. Easy on the slide.\n",
+    "[0:00] Three moves, six minute AMRAP. Eight push-ups. Ten lateral lunges, so that's six each side. Twelve dead bugs.\n",
+)
+GOOD = (
+    "[0:00] Four moves tonight, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
+    "[0:10] Number two, push-ups. Hands wide.\n[0:20] Number three, glute bridges. Heels close.\n"
+    "[0:30] Number four, jumping jacks. Arms all the way. Two dumbbells, three of you can share.\n",
+    "[0:00] Three moves, six minute AMRAP. Eight push-ups. Ten lateral lunges, so that's five each side. Twelve dead bugs.\n",
+)
+_LADDER_WORDS = frozenset(["pieces", "rungs", "efforts", "intervals", "steps", "bouts", "parts", "stages"])
+_NEAR_LADDER = 14           # words between the count and the ladder
+_AT_ONCE = 45               # words from the count to the last of a few movements that follow it at once
+_AGAIN = ("back to the top", "start again", "and start over", "round you go", "and round again", "back to the start", "and again from the top")
+_SO_THATS = ("so that's", "that's", "so it's", "which is", "that is", "so")
+
+
+def check(case: Case) -> list[Finding]:
+    void = taken_back(case)
+    out = []
+    for group in by_block(shown(case)).values():
+        out += _movements(case, group, void)
+        out += _repetitions(case, group, void)
+    return out + _ladders(case, void)
+
+
+def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
+    stated = [q for q in stated_counts(case, group) if q.first not in void]
+    if not stated or any(q.single == len(group) for q in stated):
+        return []
+    said = stated[0]
+    if abs(said.single - len(group)) > 2 or len({q.single for q in stated}) > 1:
+        return []
+    if not (sure_count(case, group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
+        return []
+    last = group[-1].mention
+    return [finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {len(group)} are introduced.",
+                    [said.span, (last.first, last.end)], expected=amount(len(group)), block=group[0].block_number)]
+
+
+def _numbered_to_the_last(case: Case, group: list[Shown]) -> bool:
+    """All have numbers, one of them misstated."""
+    return all(label_of(i) for i in group) and len(misfits(group, counted=False)) == 1
+
+
+def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:
+    """A few movements with their doses right after the count, and then back to the first."""
+    if said.first > group[0].mention.first or group[-1].mention.end - said.first > _AT_ONCE:
+        return False
+    dosed = all("counted" in i.mention.why or "dosed" in i.mention.why for i in group)
+    return dosed and has_words(case.heard, (group[-1].mention.end, group[-1].mention.end + 16), *_AGAIN)
+
+
+def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
+    """``ten lateral lunges, so that's six each side``."""
+    out = []
+    for item in group:
+        for q in case.heard.quantities:
+            if q.role != "reps_each" or not item.span[0] <= q.first < item.span[1] or q.single is None or q.first in void:
+                continue
+            first, end = sentence_of(case, q.first)
+            whole = next((w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single), None)
+            if whole is None or whole.first < first or whole.single == 2 * q.single:
+                continue
+            between = (item.mention.end, q.first)
+            if between[1] - between[0] <= 4 and has_words(case.heard, between, *_SO_THATS):
+                out.append(finding(case, CODE, SEVERITY, f'{amount(whole.single)} in all is not "{quoted(case, q.span)}".',
+                                   [(whole.first, item.mention.end), q.span], expected=f"{amount(whole.single / 2)} each side", at=item))
+    return out
+
+
+def _ladders(case: Case, void: set[int]) -> list[Finding]:
+    out = []
+    tokens = case.heard.words.tokens
+    for scheme in case.heard.schemes:
+        for q in case.heard.quantities:
+            if q.single is None or q.kind != "number" or q.first in void or q.end >= len(tokens):
+                continue
+            near = 0 <= scheme.first - q.end <= _NEAR_LADDER or 0 <= q.first - scheme.end <= _NEAR_LADDER
+            if near and tokens[q.end].norm in _LADDER_WORDS and q.single != len(scheme.values):
+                out.append(finding(case, CODE, SEVERITY, f"{amount(q.single)} {tokens[q.end].norm} were announced; {len(scheme.values)} are listed.",
+                                   [(q.first, q.end + 1), (scheme.first, scheme.end)], expected=str(len(scheme.values))))
+    return out

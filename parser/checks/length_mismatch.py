@@ -1,0 +1,118 @@
+"""The class as laid out does not fit its stated length.
+
+## What it checks
+What has gone by before the work starts (in a rehearsal the warm-up as announced), the work by arithmetic with its rests, and
+the cool-down where its length is announced, against the length that the class is said to have. "About" allows a tenth,
+"exactly" a minute, "under" and "over" nothing on their side. A class that runs on past its promise is only reported where
+the recording does not show otherwise; one that falls short only where nothing is left open.
+
+## Why it matters
+People have buses to catch, and the next class has the room.
+
+## Example
+"Seven minutes, that's all. Twelve moves, thirty seconds each, ten between, once through." That is 7:50.
+
+## Said correctly
+"Just under eight minutes."
+
+## Known misses
+Talk between blocks, changing of weights and whatever else nobody gave a length. Repetitions have none either.
+"""
+
+from __future__ import annotations
+
+from ..clock import clock
+from ..model import Finding
+from .looking import Shown, by_block, finding, seconds_at, shown, work_starts_at
+from .numbering import stated_counts, sure_count
+from .rule import Case
+
+CODE = "length-mismatch"
+SEVERITY = "error"          # the class does not end when people were told
+BAD = (
+    "[0:00] Under fifteen minutes today. Four moves, forty seconds on, twenty off, four rounds, sixty seconds between rounds. Warm-up is five minutes.\n"
+    "[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] About half an hour today. Four moves, forty seconds on, twenty off, four rounds, sixty seconds between rounds. Warm-up is five minutes.\n"
+    "[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+_ABOUT = 0.10
+_EXACT_S = 60.0
+
+
+def check(case: Case) -> list[Finding]:
+    stated = case.plan.stated_length
+    if stated is None or not stated.sources or not _sure(case):
+        return []
+    start = work_starts_at(case)
+    before = seconds_at(case, start) if start is not None else None
+    lead = (before, before) if before is not None else _range(case.plan.totals.warm_up_s, any(b.kind == "warm_up" for b in case.plan.blocks))
+    main = case.plan.totals.main_s
+    tail = _range(case.plan.totals.cool_down_s, any(b.kind == "cool_down" for b in case.plan.blocks))
+    if main[0] is None:
+        return []
+    low = (lead[0] or 0) + main[0] + (tail[0] or 0)
+    high = lead[1] + main[1] + tail[1] if None not in (lead[1], main[1], tail[1]) else None
+    least, most = allowed(stated.seconds, stated.qualifier)
+    duration = case.plan.source.duration_s
+    over = most is not None and low > most and not (start is not None and duration is not None and duration <= most)
+    # people come and go, things are explained: only a plan of nothing but work can be said to fall short
+    short = least is not None and high is not None and high < least and start is None and len(case.plan.blocks) == len(case.mains())
+    if not over and not short:
+        return []
+    return [_finding(case, low, high, before)]
+
+
+def allowed(seconds: float, qualifier: str) -> tuple[float | None, float | None]:
+    """The least and the most that a promise allows, in seconds; ``None`` where it is open."""
+    if qualifier == "under":
+        return None, seconds
+    if qualifier == "over":
+        return seconds, None
+    slack = _EXACT_S if qualifier == "exact" else seconds * _ABOUT
+    return seconds - slack, seconds + slack
+
+
+def _range(value: tuple, present: bool) -> tuple[float | None, float | None]:
+    """A part that is not there takes no time; one of unknown length takes some."""
+    return value if present else (0.0, 0.0)
+
+
+def _sure(case: Case) -> bool:
+    """The work can be reckoned: every block has a length, and the number of movements of each is sure."""
+    groups = by_block(shown(case))
+    if not case.mains() or len(groups) != len(case.mains()):
+        return False
+    for group in groups.values():
+        block = group[0].block
+        if block.rep_scheme or block.time_scheme or block.format in ("sets", "for_time", "flow", None):
+            return False
+        if block.format in ("interval", "tabata", "emom") and not _counted(case, group):
+            return False
+    return True
+
+
+def _counted(case: Case, group: list[Shown]) -> bool:
+    stated = [q.single for q in stated_counts(case, group)]
+    if stated and any(s != len(group) for s in stated):
+        return False
+    return bool(stated) or sure_count(case, group) or len(group) == 1
+
+
+def _finding(case: Case, low: float, high: float | None, before: float | None) -> Finding:
+    stated = case.plan.stated_length
+    comes_to = clock(low) if high == low else f"{clock(low)} to {clock(high)}" if high is not None else f"at least {clock(low)}"
+    parts = [f"the work {_between(case.plan.totals.main_s)}"]
+    if before is not None:
+        parts.insert(0, f"{clock(before)} before it starts")
+    message = f"The class is said to take {stated.qualifier} {clock(stated.seconds)}; as laid out it comes to {comes_to} ({', '.join(parts)})."
+    settings = [source for b in case.plan.blocks if b.kind == "main" for source in b.sources][:4]
+    return Finding(code=CODE, severity=SEVERITY, message=message, said=[*stated.sources[:1], *settings], expected=comes_to)
+
+
+def _between(value: tuple) -> str:
+    low, high = value
+    if high is None:
+        return f"at least {clock(low)}"
+    return clock(low) if low == high else f"{clock(low)} to {clock(high)}"

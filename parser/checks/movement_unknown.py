@@ -1,0 +1,68 @@
+"""A movement has a name that the lexicon does not have.
+
+## What it checks
+A number whose neighbours are movements and after which no known movement comes.
+
+## Why it matters
+The plan has a gap there. Often it is a pet name, or speech-to-text heard something else; teach it once with
+`planaloud lexicon teach`, or mend the transcript.
+
+## Example
+"Number three, wobbly herons."
+
+## Said correctly
+"Number three, wobbly herons, a single-leg deadlift."
+
+## Known misses
+A movement without a number, the first and the last one.
+"""
+
+from __future__ import annotations
+
+from ..mentions import NO_BREAK
+from ..model import Finding
+from .looking import Span, finding, quoted, taken_back
+from .rule import Case
+
+CODE = "movement-unknown"
+SEVERITY = "note"           # it says something of our words, not of the coach's
+BAD = (
+    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, wobbly herons. Try to stay up.\n[0:30] Number four, jumping jacks. Arms all the way.\n",
+)
+GOOD = (
+    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Like a wobbly heron.\n[0:30] Number four, jumping jacks. Arms all the way.\n",
+)
+_LEAD = frozenset(["is", "are", "the", "a", "an", "our", "your", "we've", "we", "have", "got", "it's", "that's", "some", "will", "be", "'s", "then"])
+_LONGEST_NAME = 4
+
+
+def check(case: Case) -> list[Finding]:
+    void = taken_back(case)
+    owner = {m.label_span: m for m in case.heard.movements if m.label_span}
+    labels = [q for q in case.heard.quantities if q.role == "label" and q.single and q.first not in void
+              and case.heard.phase_at(q.first) == "demo"]
+    out = []
+    for before, q, after in zip(labels, labels[1:], labels[2:]):
+        if q.span in owner or before.span not in owner or after.span not in owner:
+            continue
+        if (before.single, after.single) != (q.single - 1, q.single + 1):
+            continue
+        if any(q.end <= m.first < after.first and m.scope is None and not m.option and not m.match.everyday for m in case.heard.movements):
+            continue
+        name = _name(case, q.span[1])
+        if name:
+            out.append(finding(case, CODE, SEVERITY, f'Number {q.single:g}, "{quoted(case, name)}", is no movement that the lexicon has.',
+                               [(q.span[0], name[1])]))
+    return out
+
+
+def _name(case: Case, at: int) -> Span | None:
+    tokens = case.heard.words.tokens
+    while at < len(tokens) and tokens[at].norm in _LEAD:
+        at += 1
+    end = at
+    while end < len(tokens) and end - at < _LONGEST_NAME and (end == at or tokens[end].brk == NO_BREAK):
+        end += 1
+    return (at, end) if end > at else None

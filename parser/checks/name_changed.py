@@ -1,0 +1,97 @@
+"""The same number is later given another movement.
+
+## What it checks
+A movement said again with a number, or in its place in a list of all of them, that is another than the one introduced there.
+Names that could mean the same movement are the same.
+
+## Why it matters
+Half the class will do the one, half the other.
+
+## Example
+"Number two, push-ups." Later: "Number two, jumping jacks."
+
+## Said correctly
+"Number two, push-ups." Later: "Number two, push-ups."
+
+## Known misses
+A change between two movements that share a word or train the same thing (rows and high rows) is taken for another name.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .looking import Shown, by_block, finding, label_of, shown
+from .rule import Case
+
+CODE = "name-changed"
+SEVERITY = "error"          # following the words, people do something else than was shown
+BAD = (
+    "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
+    "[0:40] So that's goblet squats, push-ups, mountain climbers, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
+    "[0:40] So that's squats, push-ups, bridges, jumping jacks.\n",
+)
+
+
+def check(case: Case) -> list[Finding]:
+    out = []
+    for group in by_block(shown(case)).values():
+        found = _renumbered(case, group)
+        for listed in group[0].stretch.lists:
+            found = found or _in_list(case, group, listed)
+        out += found[:1]
+    return out
+
+
+def _strange(case: Case, group: list[Shown], index: int) -> bool:
+    """The mention is surely none of the block's movements."""
+    mention = case.heard.movements[index]
+    if mention.scope or mention.option or mention.match.everyday or mention.match.verbal or mention.match.rung not in ("exact", "alias"):
+        return False
+    words = set(mention.match.name.split())
+    patterns = {p for part in mention.match.parts for p in part.patterns}
+    for item in group:
+        if index in item.item.mentions or case.same(item.mention.match, mention.match).same:
+            return False
+        if words & set(item.mention.match.name.split()) or patterns == {p for part in item.mention.match.parts for p in part.patterns}:
+            return False
+    return True
+
+
+def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
+    labels = [label_of(i) for i in group]
+    if None in labels or labels != list(range(1, len(labels) + 1)):
+        return []
+    out = []
+    for n in case.layout.passing:
+        mention = case.heard.movements[n]
+        if not mention.label or not 1 <= mention.label <= len(group) or mention.phase in ("warm_up", "cool_down", "close"):
+            continue
+        item = group[mention.label - 1]
+        if mention.first > group[-1].mention.end and mention.label_span[1] <= mention.first <= mention.label_span[1] + 3 and _strange(case, group, n):
+            out.append(_finding(case, item, n, (mention.label_span[0], mention.end)))
+    return out
+
+
+def _in_list(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[Finding]:
+    """A list as long as the block, all of it in order but one that is none of them."""
+    places = [next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed]
+    if len(places) != len(group) or places.count(None) != 1 or len(group) < 3:
+        return []
+    if any(p is not None and p != k for k, p in enumerate(places)):
+        return []
+    at = places.index(None)
+    mention = case.heard.movements[listed[at]]
+    if mention.phase in ("warm_up", "cool_down", "close") or not _strange(case, group, listed[at]):
+        return []
+    return [_finding(case, group[at], listed[at], (mention.first, mention.end))]
+
+
+def _finding(case: Case, item: Shown, index: int, said: tuple[int, int]) -> Finding:
+    name = case.heard.movements[index].match.name
+    return finding(case, CODE, SEVERITY, f"Number {item.movement.number} was {item.movement.name}; later it is {name}.",
+                   [(item.mention.first, item.mention.end), said], expected=item.movement.name, at=item)

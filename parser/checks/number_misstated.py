@@ -1,0 +1,98 @@
+"""A movement is given a number that is not its own.
+
+## What it checks
+The numbers said where the movements of a block are introduced, and those called later with a movement that is known. A number
+is wrong where the count before and after it runs on without it, where a known count leaves no room for it, or where it was
+put right aloud; that one is a note.
+
+## Why it matters
+People who follow by number, on a list, at stations or on a screen, are at the wrong one.
+
+## Example
+"Number three, the row. Number three, the lunge. Number five, the press."
+
+## Said correctly
+"Number three, the row. Number four, the lunge. Number five, the press."
+
+## Known misses
+A wrong number that the coach goes on counting from is not told from a movement that was not heard. A wrong number on the last
+movement is only seen where it is said twice or the count is stated.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .looking import Shown, by_block, finding, label_of, place_of, quoted, shown
+from .numbering import misfits, stated_counts, sure_count
+from .rule import Case
+
+CODE = "number-misstated"
+SEVERITY = "warning"        # the movement itself is shown right; only who follows by number is lost
+BAD = (
+    "[0:00] Five moves, forty on, twenty off, three rounds.\n"
+    "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
+    "[0:30] Number three, glute bridges. Heels close.\n[0:40] Number three, jumping jacks. Arms all the way.\n"
+    "[0:50] Number five, dead bugs. Slow.\n",
+    "[0:00] Four moves, forty on, twenty off, three rounds.\n"
+    "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
+    "[0:30] Number four, sorry, three, number three, glute bridges. Heels close.\n[0:40] Number four, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Five moves, forty on, twenty off, three rounds.\n"
+    "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
+    "[0:30] Number three, glute bridges. Heels close.\n[0:40] Number four, jumping jacks. Arms all the way.\n"
+    "[0:50] Number five, dead bugs. Slow.\n",
+    "[0:00] Number one, goblet squats. I could do these all day, it's four minutes and three cups of tea.\n"
+    "[0:20] Then push-ups.\n[0:30] Number three, glute bridges.\n[0:40] Last one, jumping jacks.\n",
+)
+
+
+def check(case: Case) -> list[Finding]:
+    items = shown(case)
+    out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label"]
+    before = 0
+    for group in by_block(items).values():
+        stated = stated_counts(case, group)
+        counted = any(q.single == len(group) for q in stated) or sure_count(case, group)
+        wrong = misfits(group, counted=counted, before=before)
+        out += [_misstated(case, item, should) for item, should in wrong]
+        if not wrong:
+            out += _called(case, group)
+        before += len(group)
+    return out
+
+
+def _corrected(case: Case, slip, items: list[Shown]) -> Finding:
+    at = place_of(items, slip.right[0]) or next((i for i in items if 0 <= i.mention.first - slip.right[0] <= 12), None)
+    expected = str(label_of(at)) if at and label_of(at) else slip.became
+    wrong, right = case.source(slip.wrong), case.source(slip.right)
+    return finding(case, CODE, "note", f'Number "{wrong.quote}" was said and put right: {expected}.', [slip.wrong, slip.right],
+                   expected=expected, at=at, corrected=True)
+
+
+def _misstated(case: Case, item: Shown, should: int) -> Finding:
+    said = item.mention.label_span or (item.mention.first, item.mention.end)
+    evidence = [said, (item.mention.first, item.mention.end)]
+    return finding(case, CODE, SEVERITY, f"{item.movement.name} is called number {label_of(item)}; the count makes it number {should}.",
+                   evidence, expected=f"number {should}", at=item)
+
+
+def _called(case: Case, group: list[Shown]) -> list[Finding]:
+    """A number called with a movement that has another one. Words for number only: ``the third one`` may be a third set."""
+    labels = [label_of(i) for i in group]
+    if None in labels or labels != list(range(1, len(labels) + 1)):
+        return []
+    out = []
+    for item in group:
+        for n in item.item.mentions[1:]:
+            mention = case.heard.movements[n]
+            if not mention.label or mention.label > len(group) or mention.label == label_of(item) or mention.scope or mention.option:
+                continue
+            words = quoted(case, mention.label_span).lower()
+            near = mention.label_span[1] <= mention.first <= mention.label_span[1] + 3
+            if near and not mention.match.everyday and ("number" in words or "exercise" in words or "station" in words):
+                out.append(finding(case, CODE, SEVERITY,
+                                   f"{item.movement.name} is called number {mention.label}; it was introduced as number {label_of(item)}.",
+                                   [item.mention.label_span, (mention.label_span[0], mention.end)],
+                                   expected=f"number {label_of(item)}", at=item))
+    return out

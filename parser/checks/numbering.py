@@ -1,0 +1,91 @@
+"""How the movements of a block are numbered aloud: which number fits its place, and how sure the count of them is."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from .looking import Shown, label_of, within
+from .rule import Case
+
+FEWEST_NUMBERED = 3
+"""From this many numbers on a count runs that one of them can break."""
+
+
+def misfits(items: Sequence[Shown], *, counted: bool, before: int = 0) -> list[tuple[Shown, int]]:
+    """``(movement, number it should have had)`` for each number that does not fit its place; nothing where it is unsure.
+
+    ``items`` are one block's, in order; ``before`` is how many movements the blocks before it have, for a count that runs
+    on. ``counted``: the count of them is known from elsewhere, so that the last one and a pair can be judged too.
+    """
+    numbered = [i for i in items if label_of(i) is not None]
+    if len(numbered) < (2 if counted else FEWEST_NUMBERED):
+        return []
+    readings = [_misfits(list(items), counted, before), _misfits(numbered, counted and len(numbered) == len(items), before)]
+    if any(r == [] for r in readings):
+        return []
+    return next((r for r in readings if r is not None), [])
+
+
+def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown, int]] | None:
+    """One reading: ``None`` where it makes no sense of the numbers."""
+    offsets = [None if label_of(i) is None else label_of(i) - n for n, i in enumerate(items, 1)]
+    known = Counter(o for o in offsets if o is not None)
+    usual, times = known.most_common(1)[0]
+    if usual not in (0, before) and counted and 0 in known and known[0] >= known[usual]:
+        usual = 0
+    if usual not in (0, before) or times < len(known.keys()) or times * 2 < sum(known.values()):
+        return None
+    wrong = [n for n, o in enumerate(offsets) if o is not None and o != usual]
+    if not wrong:
+        return []
+    if len(wrong) > 1:
+        return None
+    at = wrong[0]
+    labels = [label_of(i) for i in items]
+    right_again = any(o == usual for o in offsets[at + 1 :])
+    twice = labels.count(labels[at]) > 1
+    if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:
+        return [(items[at], at + 1 + usual)]
+    return None
+
+
+def unnumbered(items: Sequence[Shown]) -> list[tuple[Shown, int]]:
+    """``(movement, number it should have had)`` of the one movement without a number between neighbours that have theirs."""
+    labels = [label_of(i) for i in items]
+    missing = [n for n, label in enumerate(labels) if label is None]
+    if len(missing) != 1 or len(labels) - 1 < FEWEST_NUMBERED:
+        return []
+    at = missing[0]
+    offset = {label - n for n, label in enumerate(labels) if label is not None}
+    if len(offset) != 1 or at in (0, len(labels) - 1):
+        return []
+    return [(items[at], at + offset.pop())]
+
+
+def sure_count(case: Case, items: Sequence[Shown], stated: int | None = None) -> bool:
+    """Whether the number of ``items`` is sure: numbered to the last, said back in a list, or each named again later."""
+    if len(items) < 2:
+        return False
+    labels = [label_of(i) for i in items]
+    if None not in labels and labels == list(range(labels[0], labels[0] + len(labels))):
+        return True
+    if stated == len(items):
+        return True
+    for group in items[0].stretch.lists:
+        found = {n for n, i in enumerate(items) if set(group) & set(i.item.mentions)}
+        if len(found) == len(items):
+            return True
+    return False
+
+
+def stated_counts(case: Case, items: Sequence[Shown]) -> list:
+    """The statements of how many movements the block has, those before its first movement and its recap."""
+    if not items:
+        return []
+    said = [case.heard.quantities[i] for i in items[0].stretch.settings]
+    last = max(i.span[1] for i in items)
+    said = [q for q in said if q.role == "movements" and q.single is not None]
+    early = [q for q in said if q.first < items[0].span[0] and case.heard.phase_at(q.first) in ("briefing", "demo")]
+    late = [q for q in said if q.first >= last and case.heard.phase_at(q.first) in ("briefing", "demo")]
+    return early[-1:] + late if early else late

@@ -1,0 +1,79 @@
+"""The movements are said back in another order than they were shown.
+
+## What it checks
+A list in which the movements of a block are said again, against the order in which they were introduced.
+
+## Why it matters
+People set out their kit and their stations by the list that they heard last.
+
+## Example
+Shown: squats, rows, presses. "So that's squats, presses, rows."
+
+## Said correctly
+"So that's squats, rows, presses."
+
+## Known misses
+A list of fewer than three, one that names a movement twice, and an order that is only changed in the work itself.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .looking import Shown, by_block, finding, shown
+from .rule import Case
+
+CODE = "order-changed"
+SEVERITY = "warning"        # every movement is still there
+BAD = (
+    "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
+    "[0:40] So that's goblet squats, glute bridges, push-ups, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
+    "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks.\n",
+)
+FEWEST = 3
+
+
+def check(case: Case) -> list[Finding]:
+    out = []
+    for group in by_block(shown(case)).values():
+        for listed in group[0].stretch.lists:
+            finding_ = _reordered(case, group, listed)
+            if finding_:
+                return out + [finding_]
+    return out
+
+
+def _reordered(case: Case, group: list[Shown], listed: tuple[int, ...]) -> Finding | None:
+    if any(case.heard.movements[n].phase in ("warm_up", "cool_down", "close") or case.heard.movements[n].scope for n in listed):
+        return None
+    order = _order(case, group, listed)
+    if order is None or len(order) < FEWEST or len(order) < len(group) - 1 or order == sorted(order):
+        return None
+    swapped = [k for k, (a, b) in enumerate(zip(order, sorted(order))) if a != b]
+    at = group[order[swapped[0]]]
+    first, end = case.heard.movements[listed[0]].first, case.heard.movements[listed[-1]].end
+    return finding(case, CODE, SEVERITY,
+                   f"Said back, {at.movement.name} comes before {group[order[swapped[0] + 1]].movement.name}; shown, it comes after.",
+                   [(first, end), (at.mention.first, at.mention.end)],
+                   expected=", ".join(group[k].movement.name for k in sorted(order)), block=at.block_number)
+
+
+def _order(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[int] | None:
+    """The places in the block of the movements of a list; ``None`` where one is named twice or is nobody's for sure."""
+    order: list[int] = []
+    for n in listed:
+        fits = [(case.same(i.mention.match, case.heard.movements[n].match).score, k) for k, i in enumerate(group)
+                if n in i.item.mentions]
+        if not fits:
+            continue
+        place = max(fits)[1]
+        if order and order[-1] == place:
+            continue          # "curl to press": two mentions of one chain
+        if place in order:
+            return None
+        order.append(place)
+    return order

@@ -1,0 +1,68 @@
+"""The time per side does not add up to the work time.
+
+## What it checks
+Seconds said for each of two sides of one movement, against the work time of its block; in an EMOM, against the minute. What
+was said before an announced change of the work time is not held against the new one.
+
+## Why it matters
+The second side is cut short by the clock, or waits for it.
+
+## Example
+"Forty on, twenty off … Suitcase march, thirty seconds in one hand, then thirty in the other."
+
+## Said correctly
+"Forty on, twenty off … Suitcase march, twenty seconds in one hand, then twenty in the other."
+
+## Known misses
+Each side as long as the whole work time: that may mean an interval a side.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .looking import Shown, amount, finding, in_option, shown, taken_back
+from .rule import Case
+
+CODE = "split-mismatch"
+SEVERITY = "error"          # the clock rings in the middle of a side
+BAD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
+    "[0:10] Number two, suitcase march. Thirty seconds in one hand, then thirty seconds in the other.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
+    "[0:10] Number two, suitcase march. Twenty seconds in one hand, then twenty seconds in the other.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+_SHORTEST_S = 5
+
+
+def check(case: Case) -> list[Finding]:
+    void = taken_back(case)
+    return [f for item in shown(case) if (f := _split(case, item, void))]
+
+
+def _split(case: Case, item: Shown, void: set[int]) -> Finding | None:
+    work, exact = item.block.work_s, True
+    if item.block.format == "emom":
+        work, exact = item.block.interval_s, False
+    if item.movement.dose.seconds is not None and item.block.work_s is None and item.block.format != "emom":
+        return None
+    if not isinstance(work, (int, float)):
+        return None
+    settings = [case.heard.quantities[i] for i in item.stretch.settings]
+    announced = [q for q in settings if q.role in ("work", "interval") and q.single == work]
+    each = [q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.role == "each" and q.kind == "length"
+            and q.single and q.first not in void and not in_option(case, q.first)]
+    if not each or len({q.single for q in each}) > 1 or each[0].single < _SHORTEST_S or each[0].single >= work:
+        return None
+    both = 2 * each[0].single
+    if both == work or not exact and both < work:
+        return None
+    changed = any(note.role == "change" and note.first > each[0].first for note in case.heard.notes)
+    if changed and any(q.first > each[0].first for q in announced):
+        return None
+    said = [each[0].span] + ([announced[-1].span] if announced else [])
+    return finding(case, CODE, SEVERITY, f"{amount(each[0].single)} seconds a side come to {amount(both)}, the work time is {amount(work)}.",
+                   said, expected=f"{amount(work / 2)} seconds a side", at=item)

@@ -1,0 +1,114 @@
+"""Two different values for the same thing, neither put right.
+
+## What it checks
+Work, rest, rounds and lengths that are announced for a block, where two announcements of the same thing differ and no change
+was announced between them. A value put right aloud is slip-corrected instead.
+
+## Why it matters
+The clock can only be set to one of them.
+
+## Example
+"Forty on, twenty off." Later, before the start: "Remember, forty five on, fifteen off."
+
+## Said correctly
+"Forty on, twenty off." Later: "I'm changing it, forty five on, fifteen off."
+
+## Known misses
+Values of single movements, which may differ on purpose, and a value that is only hinted at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..mentions import Quantity
+from ..model import Finding
+from .looking import amount, by_block, changed_between, finding, in_option, norms, place_of, quoted, shown, taken_back
+from .rule import Case
+
+CODE = "timing-contradiction"
+SEVERITY = "error"          # whichever the coach sets the clock to, some of what was said is wrong
+BAD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n"
+    "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks. Forty five seconds on, fifteen off, three rounds.\n",
+)
+GOOD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n"
+    "[0:40] I'm changing it. Forty five seconds on, fifteen off, three rounds.\n",
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[0:40] Last week it was thirty on, thirty off.\n",
+)
+_UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not")
+_THINGS = {"work": "The work time", "rest": "The rest", "round_rest": "The rest between rounds", "rounds": "The number of rounds",
+           "sets": "The number of sets", "amrap": "The length", "cap": "The cap", "interval": "The interval"}
+
+
+def check(case: Case) -> list[Finding]:
+    void = taken_back(case)
+    out = []
+    for n, block, stretch in case.mains():
+        said = [case.heard.quantities[i] for i in stretch.settings]
+        said = [q for q in said if q.first not in void and _plain(case, q)]
+        found = _pairs(case, n, said) or _sets(case, n, block, stretch, said) or _length(case, n, stretch, said, void)
+        out += found[:1]
+    return out
+
+
+def _plain(case: Case, q: Quantity) -> bool:
+    """Said of this class, outright: not in an option, nor of another day."""
+    if q.single is None or in_option(case, q.first) or case.heard.phase_at(q.first) in ("warm_up", "cool_down", "close"):
+        return False
+    first, end = case.heard.words.sentence(q.first)
+    text = f" {' '.join(norms(case.heard, max(first, q.first - 10), min(end, q.end + 8)))} "
+    if any(f" {w} " in text for w in _UNSAID):
+        return False
+    return not any(s.first <= q.first < s.end and s.role in ("other_time", "others", "negated") for s in case.heard.scopes)
+
+
+def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
+    """Work and rest said together, twice."""
+    couples = []
+    for a, b in zip(said, said[1:]):
+        if {a.role, b.role} == {"work", "rest"} and a.pattern == b.pattern and a.span == b.span:
+            work, rest = (a, b) if a.role == "work" else (b, a)
+            couples.append((work.single, rest.single, a.span))
+    for first, second in zip(couples, couples[1:]):
+        if first[:2] != second[:2] and not changed_between(case, first[2][0], second[2][1]):
+            return [_finding(case, n, "Work and rest", first[2], second[2])]
+    return []
+
+
+def _finding(case: Case, n: int, thing: str, first: tuple[int, int], second: tuple[int, int]) -> Finding:
+    return finding(case, CODE, SEVERITY, f'{thing}: first "{quoted(case, first)}", then "{quoted(case, second)}".', [first, second],
+                   expected="one value", block=n)
+
+
+def _sets(case: Case, n: int, block, stretch, said: Sequence[Quantity]) -> list[Finding]:
+    """The rest after the sets of one movement, announced twice."""
+    if block.format != "sets" or len(stretch.items) != 1:
+        return []
+    rests = [q for q in said if q.role in ("rest", "round_rest") and q.kind == "length" and case.heard.phase_at(q.first) != "work"]
+    for a, b in zip(rests, rests[1:]):
+        if a.single != b.single and not changed_between(case, a.first, b.end):
+            return [_finding(case, n, "The rest", a.span, b.span)]
+    return []
+
+
+def _length(case: Case, n: int, stretch, said: Sequence[Quantity], void: set[int]) -> list[Finding]:
+    """The length of an AMRAP or a cap, announced and then put on the clock."""
+    lengths = [q for q in said if q.role in ("amrap", "cap")]
+    if not lengths:
+        return []
+    first = lengths[0]
+    for q in lengths[1:]:
+        if q.single != first.single and q.role == first.role and not changed_between(case, first.first, q.end):
+            return [_finding(case, n, "The length", first.span, q.span)]
+    until = min((s.first for _, _, s in case.mains() if s.first > stretch.first), default=len(case.heard.words.tokens))
+    for q in case.heard.quantities:
+        if q.kind == "length" and first.end < q.first < until and q.first not in void and q.single and q.single != first.single:
+            after = norms(case.heard, q.end, q.end + 3)
+            if after == ["on", "the", "clock"] and not changed_between(case, first.first, q.end) and _plain(case, q):
+                return [_finding(case, n, "The length", first.span, (q.first, q.end + 3))]
+    return []

@@ -12,9 +12,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from .build import build_plan
+from .checks import Case, audit_case
 from .explain import Explanation, explain_at
 from .hear import hear
-from .model import Plan, TalkThrough
+from .model import Plan, Report, TalkThrough
 
 
 def _lexicon(taught: Path | None):
@@ -36,3 +37,12 @@ def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
     lexicon = lexicon or _lexicon(None)
     heard = hear(talk, lexicon)
     return build_plan(heard, lexicon.same)[0]
+
+
+def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False) -> Report:
+    """What in ``talk`` does not agree with itself. ``strict`` raises the notes on good practice to warnings."""
+    lexicon = lexicon or _lexicon(None)
+    heard = hear(talk, lexicon)
+    made, layout = build_plan(heard, lexicon.same)
+    findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict))
+    return Report(source=made.source, findings=findings)

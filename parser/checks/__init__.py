@@ -6,19 +6,49 @@
 from __future__ import annotations
 
 from ..model import Finding
-from . import slip_corrected
+from . import (
+    count_mismatch,
+    length_mismatch,
+    limb_mismatch,
+    movement_unknown,
+    name_changed,
+    number_missing,
+    number_misstated,
+    order_changed,
+    side_contradiction,
+    side_missing,
+    side_uneven,
+    slip_corrected,
+    split_mismatch,
+    timing_contradiction,
+)
 from .rule import Case, Rule, rule_of
 
 RULES: tuple[Rule, ...] = tuple(rule_of(m) for m in (
     slip_corrected,
+    number_misstated,
+    number_missing,
+    count_mismatch,
+    order_changed,
+    name_changed,
+    movement_unknown,
+    timing_contradiction,
+    split_mismatch,
+    length_mismatch,
+    side_contradiction,
+    limb_mismatch,
+    side_missing,
+    side_uneven,
 ))
 
 _ORDER = {"error": 0, "warning": 1, "note": 2}
 
 
 def audit_case(case: Case) -> list[Finding]:
-    """Every finding, worst first, then in the order of the talk."""
+    """Every finding, worst first, then in the order of the talk. ``case.strict`` raises what is not put right to a warning."""
     found = [f for rule in RULES for f in rule.check(case)]
+    if case.strict:
+        found = [f.model_copy(update={"severity": "warning"}) if f.severity == "note" and not f.corrected else f for f in found]
     return sorted(found, key=lambda f: (_ORDER[f.severity], f.said[0].chars[0] if f.said else 0))
 
 

@@ -53,7 +53,7 @@ def check(case: Case) -> list[Finding]:
     if main[0] is None:
         return []
     low = (lead[0] or 0) + main[0] + (tail[0] or 0)
-    high = lead[1] + main[1] + tail[1] if None not in (lead[1], main[1], tail[1]) else None
+    high = lead[1] + main[1] + tail[1] + _last_rest(case) if None not in (lead[1], main[1], tail[1]) else None
     least, most = allowed(stated.seconds, stated.qualifier)
     duration = case.plan.source.duration_s
     over = most is not None and low > most and not (start is not None and duration is not None and duration <= most)
@@ -72,6 +72,12 @@ def allowed(seconds: float, qualifier: str) -> tuple[float | None, float | None]
         return seconds, None
     slack = _EXACT_S if qualifier == "exact" else seconds * _ABOUT
     return seconds - slack, seconds + slack
+
+
+def _last_rest(case: Case) -> float:
+    """The short rest after the very last movement, which some count and some do not."""
+    last = case.mains()[-1][1]
+    return last.rest_s if last.format in ("interval", "tabata") and isinstance(last.rest_s, (int, float)) else 0.0
 
 
 def _range(value: tuple, present: bool) -> tuple[float | None, float | None]:

@@ -1,0 +1,104 @@
+"""One-sided work of which only one side is named.
+
+## What it checks
+A movement that is done on one side at a time, whose set-up names one side at least twice and never the other, neither where it
+is shown nor where it is called, and no word of changing sides anywhere near it or for the whole class.
+
+## Why it matters
+One side is trained, the other is not. People will ask, in the middle of the work.
+
+## Example
+"Number three, side plank. Right elbow down, right hip under you."
+
+## Said correctly
+"Number three, side plank. Right elbow down, and at half time the left."
+
+## Known misses
+A set-up that names its side only once, or no side at all.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .looking import Shown, finding, in_option, norms, shown
+from .rule import Case
+from .setups import Lateral, body, laterals, other
+
+CODE = "side-missing"
+SEVERITY = "error"          # half of the movement is not in the class
+BAD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
+    "[0:10] Number two, side plank. On the mat, right elbow down, right hip under you, hips up and hold it.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
+    "[0:10] Number two, side plank. On the mat, right elbow down, right hip under you, hips up and hold it, then swap.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds. We do both sides of everything.\n[0:05] Number one, goblet squats.\n"
+    "[0:10] Number two, side plank. On the mat, right elbow down, right hip under you, hips up and hold it.\n"
+    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+_CALLED = 60        # words after a call that may still be of the movement
+_GENERAL = ("both sides of everything", "both sides", "each side", "either side", "swap halfway", "switch halfway", "change halfway",
+            "halfway we swap", "halfway we switch", "change sides", "switch sides", "swap sides", "one side then the other", "one side and then the other")
+
+
+def check(case: Case) -> list[Finding]:
+    items = shown(case)
+    return [f for item in items if (f := _one_side(case, items, item))]
+
+
+def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
+    if item.movement.sides.mode not in ("each", "one") or item.block.each_side_through or item.movement.sides.seconds_each is not None \
+            or item.movement.sides.reps_each is not None or item.mention.match.sides != "each" or _for_all(case, items):
+        return None
+    said = [l for l in laterals(case, item.span) if not in_option(case, l.first)]
+    sides = {l.side for l in said}
+    if len(said) < 2 or len(sides) != 1 or _may_change(case, item.span):
+        return None
+    side = sides.pop()
+    if not any(l.part for l in said) or _named_later(case, items, item, other(side)):
+        return None
+    span = _joined(said)
+    return finding(case, CODE, SEVERITY, f"{item.movement.name}: only the {side} side is named, never the {other(side)}.",
+                   [(item.mention.first, item.mention.end), span], expected=f"the {other(side)} side too", at=item)
+
+
+def _may_change(case: Case, span: tuple[int, int]) -> bool:
+    words = set(body()["words"]["both_sides"])
+    tokens = case.heard.words.tokens
+    for i in range(*span):
+        if tokens[i].norm in words and not (tokens[i].norm == "both" and i + 1 < len(tokens) and tokens[i + 1].norm in ("knees", "feet", "hands", "legs", "arms")) \
+                and not (tokens[i].norm == "other" and i + 1 < len(tokens) and tokens[i + 1].norm in ("toes", "foot", "leg", "hand", "arm", "knee")
+                         and not {"then", "and", "now"} & {t.norm for t in tokens[max(0, i - 3) : i]} - {"and"}):
+            return True
+    return False
+
+
+def _for_all(case: Case, items: list[Shown]) -> bool:
+    """That everything is done on both sides is said for the whole class, before the first movement."""
+    text = f" {' '.join(norms(case.heard, 0, items[0].span[0]))} "
+    return any(f" {g} " in text for g in _GENERAL)
+
+
+def _named_later(case: Case, items: list[Shown], item: Shown, side: str) -> bool:
+    """The other side, or a change, after one of the later mentions."""
+    starts = sorted(case.heard.movements[n].first for i in items for n in i.item.mentions)
+    for n in item.item.mentions[1:]:
+        first = case.heard.movements[n].first
+        if item.span[0] <= first < item.span[1]:
+            continue
+        end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [first + _CALLED])
+        window = (max(0, first - 12), end)
+        if any(l.side == side for l in laterals(case, window)) or _may_change(case, (first, end)):
+            return True
+    return False
+
+
+def _own(case: Case, item: Shown) -> set[int]:
+    return {case.heard.movements[n].first for n in item.item.mentions}
+
+
+def _joined(said: list[Lateral]) -> tuple[int, int]:
+    return said[0].first, max(said[1].end, said[0].end)

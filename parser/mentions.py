@@ -191,12 +191,13 @@ class Heard:
 class Item:
     """A movement of a block while it is built: the mention that introduced it and all that joined it.
 
-    ``segment`` are the tokens in which it is introduced and shown; ``calls`` the later mentions.
+    ``segment`` are the tokens in which it is introduced and shown, ``again`` those in which it comes up the next time.
     """
 
     intro: int
     mentions: tuple[int, ...]
     segment: tuple[int, int]
+    again: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

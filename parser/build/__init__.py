@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..mentions import Heard, Item, Layout, Stretch
 from ..model import Block, Movement, Part, Plan, PlanSource, Text, Totals, Unplaced
 from . import frame
@@ -42,21 +44,26 @@ def _block(heard: Heard, stretch: Stretch) -> Block:
     work = found.get("work_s")
     timed = work is not None
     counted = found.get("format") in (None, "sets", "emom", "amrap", "for_time", "flow")
-    movements = [_movement(heard, item, n, work_s=work, timed=timed, counted=counted) for n, item in enumerate(stretch.items, 1)]
+    movements = [_movement(heard, item, n, stretch.items, work_s=work, timed=timed, counted=counted) for n, item in enumerate(stretch.items, 1)]
     return Block(kind=stretch.kind, movements=movements, sources=sources, **found)
 
 
-def _movement(heard: Heard, item: Item, number: int, *, work_s, timed: bool, counted: bool) -> Movement:
+def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *, work_s, timed: bool, counted: bool) -> Movement:
     mention = heard.movements[item.intro]
     match = mention.match
     sides = sides_of(heard, item, work_s=work_s, timed=timed)
+    others_of_block = tuple(i for i in items if i is not item)
+    options = options_of(heard, item, others_of_block)
+    if not options and not timed and item.again:
+        # announced in an overview, shown when its turn comes
+        options = options_of(heard, replace(item, segment=item.again), others_of_block)
     parts = [Part(name=p.name, base=p.base, link=p.link, modifiers=list(p.modifiers), equipment=list(p.equipment),
                   patterns=list(p.patterns), muscles=list(p.muscles)) for p in match.parts]
     said = heard.words.source(mention.first, mention.end)
     others = [heard.movements[n] for n in item.mentions[1:]]
     aliases = list(dict.fromkeys(o.match.name for o in others if o.match.name != match.name))
     return Movement(number=number, name=match.name, parts=parts, sides=sides,
-                    dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options_of(heard, item),
+                    dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
                     cues=[], equipment=list(match.equipment), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 

@@ -143,16 +143,41 @@ def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int
     return first, min(end, first + 2 * _LONGEST_OPTION)
 
 
-def options_of(heard: Heard, item: Item) -> list[Option]:
+def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[Option]:
+    """The ways offered while it is shown, and those that name it elsewhere before the work (``knees down for the push-ups``)."""
     out: list[Option] = []
     last_end = -1
-    for phrase in phrases_in(heard.options, item.segment):
+    for phrase in heard.options:
+        if not _offers(heard, phrase, item, others):
+            continue
         if phrase.first < last_end and any(o.kind == phrase.role for o in out):
             continue
-        first, end = thought(heard, phrase.first, item.segment)
+        span = item.segment if item.segment[0] <= phrase.first < item.segment[1] else (0, len(heard.words.tokens))
+        first, end = thought(heard, phrase.first, span)
+        if any(n.role == "caution" and first <= n.first < end for n in heard.notes):
+            continue
         source = heard.words.source(first, end)
         if any(o.kind == phrase.role and o.text == source.quote for o in out):
             continue
         out.append(Option(kind=phrase.role, text=" ".join(source.quote.split()), sources=[source]))
         last_end = end
     return out
+
+
+def _offers(heard: Heard, phrase: Phrase, item: Item, others: tuple[Item, ...]) -> bool:
+    """Whether ``phrase`` offers another way of ``item``: it names it in its sentence, or stands in its segment and names no other."""
+    first, end = heard.words.sentence(phrase.first)
+    end = min(end, phrase.end + _LONGEST_OPTION)
+    first = max(first, phrase.first - _LONGEST_OPTION // 2)
+
+    def named(i: Item) -> bool:
+        return any(first <= heard.movements[n].first < end and {"passing", "starts"} & set(heard.movements[n].why) for n in i.mentions[1:])
+
+    inside = item.segment[0] <= phrase.first < item.segment[1]
+    if inside:
+        return named(item) or not any(named(o) and o.segment[0] < item.segment[0] for o in others)
+    return named(item) and heard.phase_at(phrase.first) != "work" and not _introduces_something(heard, others, first, end)
+
+
+def _introduces_something(heard: Heard, items: tuple[Item, ...], first: int, end: int) -> bool:
+    return any(first <= heard.movements[i.intro].first < end for i in items)

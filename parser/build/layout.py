@@ -194,6 +194,8 @@ class _Layer:
         if join is None and mention.phase == "work" and not block.items and (earlier := self._announced_before(mention)):
             block, join = earlier
         if mention.option and mention.label is None:
+            if join is not None:
+                block.items[join].append(index)
             return
         if self._introduces(block, mention, join, listed):
             block.items.append([index])
@@ -260,7 +262,8 @@ class _Layer:
             first = self._opens_at(item[0])
             end = min([s for s in starts if s > first] + [at for at in lists if at > first]
                       + [self._section_end(block.kind, heard.movements[item[0]].first)])
-            items.append(Item(item[0], tuple(item), (first, max(end, heard.movements[item[0]].end))))
+            segment = first, max(end, heard.movements[item[0]].end)
+            items.append(Item(item[0], tuple(item), segment, self._shown_again(block, item, segment)))
         end = max([i.segment[1] for i in items] + [block.first])
         return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
 
@@ -291,6 +294,16 @@ class _Layer:
             parts.append(part)
             begin = end
         return parts
+
+    def _shown_again(self, block: _Open, item: list[int], segment: tuple[int, int]) -> tuple[int, int] | None:
+        """Where an item that was only announced in an overview is shown: from its first later introduction to the next item's."""
+        later = [n for n in item[1:] if self.heard.movements[n].first >= segment[1] and self.heard.movements[n].listed is None
+                 and self.heard.movements[n].intro >= weight("threshold_frame")]
+        if not later:
+            return None
+        first = self.heard.movements[later[0]].first
+        others = [self.heard.movements[n].first for other in block.items if other is not item for n in other]
+        return first, min([at for at in others if at > first] + [self._section_end(block.kind, first)])
 
     def _opens_at(self, index: int) -> int:
         m = self.heard.movements[index]

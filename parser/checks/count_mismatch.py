@@ -74,7 +74,7 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
 
 def _numbered_to_the_last(case: Case, group: list[Shown]) -> bool:
     """All have numbers, one of them misstated."""
-    return all(label_of(i) for i in group) and len(misfits(group, counted=False)) == 1
+    return all(label_of(i) for i in group) and len(misfits(group)) == 1
 
 
 def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:
@@ -90,7 +90,7 @@ def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding
     out = []
     for item in group:
         for q in case.heard.quantities:
-            if q.role != "reps_each" or not item.span[0] <= q.first < item.span[1] or q.single is None or q.first in void:
+            if q.role not in ("reps_each", "reps_side") or not item.span[0] <= q.first < item.span[1] or q.single is None or q.first in void:
                 continue
             first, end = sentence_of(case, q.first)
             whole = next((w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single), None)

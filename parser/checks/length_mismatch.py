@@ -101,7 +101,7 @@ def _sure(case: Case) -> bool:
 
 def _counted(case: Case, group: list[Shown]) -> bool:
     stated = [q.single for q in stated_counts(case, group)]
-    if stated and any(s != len(group) for s in stated):
+    if stated and len(group) not in stated:
         return False
     return bool(stated) or sure_count(case, group) or len(group) == 1
 

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..mentions import NO_BREAK
 from ..model import Finding
-from .looking import Shown, finding, place_of, quoted, shown
+from .looking import Shown, Span, finding, place_of, quoted, shown
 from .rule import Case
 from .setups import SIDES, body
 
@@ -36,7 +36,7 @@ GOOD = (
     "[0:20] Number three, glute bridges. The legs press into the floor.\n[0:30] Number four, jumping jacks.\n",
 )
 _DETERMINERS = frozenset(SIDES) | {"your", "the", "that", "this", "both", "same"}
-_PROOF_REACH = 10
+_PUT_RIGHT_REACH = 24       # words from the wrong limb to the right one
 
 
 def check(case: Case) -> list[Finding]:
@@ -50,15 +50,29 @@ def check(case: Case) -> list[Finding]:
                                expected=right.quote, at=place_of(items, slip.right[0]), corrected=True))
     tokens = case.heard.words.tokens
     for i in range(len(tokens) - 1):
-        if i in put_right or tokens[i].quoted:
+        if i in put_right or tokens[i].quoted or tokens[i + 1].brk != NO_BREAK:
             continue
         for limb in ("leg", "arm"):
-            row = body()["limbs"][limb]
-            if tokens[i].norm in row["words"] and tokens[i + 1].norm in row["cannot"] and tokens[i + 1].brk == NO_BREAK and _is_subject(case, i):
-                item = place_of(items, i)
-                if _sure(case, i, limb, item):
-                    out.append(_finding(case, i, limb, item))
+            if tokens[i].norm not in body()["limbs"][limb]["words"] or not _is_subject(case, i):
+                continue
+            item = place_of(items, i)
+            if not _of_other_limbs(case, i, limb, item):
+                continue
+            right = _put_right(case, i, limb)
+            if right or tokens[i + 1].norm in body()["limbs"][limb]["cannot"]:
+                out.append(_finding(case, i, limb, item, right))
+                put_right.update(range(i, right[1] if right else i + 1))
     return out
+
+
+def _put_right(case: Case, i: int, limb: str) -> Span | None:
+    """``the right leg pushes it up … the right arm pushes it up``: the same said again of the other limb."""
+    tokens = case.heard.words.tokens
+    others = body()["limbs"]["arm" if limb == "leg" else "leg"]["words"]
+    for k in range(i + 2, min(i + _PUT_RIGHT_REACH, len(tokens) - 1)):
+        if tokens[k].norm in others and tokens[k + 1].norm == tokens[i + 1].norm and tokens[k - 1].norm == tokens[i - 1].norm:
+            return k - 1, k + 2
+    return None
 
 
 def _is_subject(case: Case, i: int) -> bool:
@@ -70,23 +84,21 @@ def _is_subject(case: Case, i: int) -> bool:
     return i > 0 and tokens[i - 1].norm in _DETERMINERS and third and (sided or tokens[i - 1].norm in ("your", "that", "same"))
 
 
-def _sure(case: Case, i: int, limb: str, item: Shown | None) -> bool:
-    """Said of a movement of the other limbs only."""
+def _of_other_limbs(case: Case, i: int, limb: str, item: Shown | None) -> bool:
+    """Said of a movement that is the other limbs' alone."""
     if item is None or any(s.first <= i < s.end for s in case.heard.scopes):
         return False
-    patterns = [set(p.patterns) for p in item.mention.match.parts]
     table = body()["limbs"]["proof"]
     mine, theirs = (table["upper"], table["lower"]) if limb == "leg" else (table["lower"], table["upper"])
-    of_others = all(p & set(mine) for p in patterns) and not any(p & set(theirs) for p in patterns)
-    if not of_others:
-        return False
-    return True
+    patterns = [set(p.patterns) for p in item.mention.match.parts]
+    return all(p & set(mine) for p in patterns) and not any(p & set(theirs) for p in patterns)
 
 
-def _finding(case: Case, i: int, limb: str, item: Shown | None) -> Finding:
+def _finding(case: Case, i: int, limb: str, item: Shown, right: Span | None) -> Finding:
     should = "arm" if limb == "leg" else "leg"
-    first = i - 1 if case.heard.words.tokens[i - 1].norm in SIDES else i
-    name = item.movement.name if item else "This"
-    said = [(first, i + 2)] + ([(item.mention.first, item.mention.end)] if item else [])
-    return finding(case, CODE, SEVERITY, f'{name}: "{quoted(case, (first, i + 2))}" is said of a {limb}; it is the {should} that does it.',
-                   said, expected=should, at=item)
+    wrong = (i - 1, i + 2)
+    if right:
+        return finding(case, CODE, "note", f'"{quoted(case, wrong)}" was said and put right: "{quoted(case, right)}".', [wrong, right],
+                       expected=quoted(case, right), at=item, corrected=True)
+    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of a {limb}; it is the {should} that does it.',
+                   [wrong, (item.mention.first, item.mention.end)], expected=should, at=item)

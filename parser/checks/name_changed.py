@@ -14,7 +14,7 @@ Half the class will do the one, half the other.
 "Number two, push-ups." Later: "Number two, push-ups."
 
 ## Known misses
-A change between two movements that share a word or train the same thing (rows and high rows) is taken for another name.
+A change between two movements that share a word (rows and high rows) is taken for another name.
 """
 
 from __future__ import annotations
@@ -53,11 +53,10 @@ def _strange(case: Case, group: list[Shown], index: int) -> bool:
     if mention.scope or mention.option or mention.match.everyday or mention.match.verbal or mention.match.rung not in ("exact", "alias"):
         return False
     words = set(mention.match.name.split())
-    patterns = {p for part in mention.match.parts for p in part.patterns}
     for item in group:
         if index in item.item.mentions or case.same(item.mention.match, mention.match).same:
             return False
-        if words & set(item.mention.match.name.split()) or patterns == {p for part in item.mention.match.parts for p in part.patterns}:
+        if words & set(item.mention.match.name.split()):
             return False
     return True
 
@@ -72,9 +71,23 @@ def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
         if not mention.label or not 1 <= mention.label <= len(group) or mention.phase in ("warm_up", "cool_down", "close"):
             continue
         item = group[mention.label - 1]
+        if not _of_this_block(case, group, n):
+            continue
         if mention.first > group[-1].mention.end and mention.label_span[1] <= mention.first <= mention.label_span[1] + 3 and _strange(case, group, n):
             out.append(_finding(case, item, n, (mention.label_span[0], mention.end)))
     return out
+
+
+def _of_this_block(case: Case, group: list[Shown], index: int) -> bool:
+    """Where blocks number their movements each for itself: the number before or after it was said with this block's movement."""
+    if len(case.mains()) == 1:
+        return True
+    label = case.heard.movements[index].label
+    for step in (-1, 1):
+        near = index + step
+        if 0 <= near < len(case.heard.movements) and case.heard.movements[near].label == label + step and 0 < label + step <= len(group):
+            return near in group[label + step - 1].item.mentions
+    return False
 
 
 def _in_list(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[Finding]:

@@ -52,9 +52,8 @@ def check(case: Case) -> list[Finding]:
     out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label"]
     before = 0
     for group in by_block(items).values():
-        stated = stated_counts(case, group)
-        counted = any(q.single == len(group) for q in stated) or sure_count(case, group)
-        wrong = misfits(group, counted=counted, before=before)
+        counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(case, group) else set())
+        wrong = misfits(group, counts=counts, before=before)
         out += [_misstated(case, item, should) for item, should in wrong]
         if not wrong:
             out += _called(case, group)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from .looking import Shown, label_of, within
 from .rule import Case
@@ -12,16 +12,16 @@ FEWEST_NUMBERED = 3
 """From this many numbers on a count runs that one of them can break."""
 
 
-def misfits(items: Sequence[Shown], *, counted: bool, before: int = 0) -> list[tuple[Shown, int]]:
+def misfits(items: Sequence[Shown], *, counts: Collection[int] = (), before: int = 0) -> list[tuple[Shown, int]]:
     """``(movement, number it should have had)`` for each number that does not fit its place; nothing where it is unsure.
 
     ``items`` are one block's, in order; ``before`` is how many movements the blocks before it have, for a count that runs
-    on. ``counted``: the count of them is known from elsewhere, so that the last one and a pair can be judged too.
+    on. ``counts``: how many there are by what was said; where that fits, the last one and a pair can be judged too.
     """
     numbered = [i for i in items if label_of(i) is not None]
-    if len(numbered) < (2 if counted else FEWEST_NUMBERED):
+    if len(numbered) < (2 if len(numbered) in counts else FEWEST_NUMBERED):
         return []
-    readings = [_misfits(list(items), counted, before), _misfits(numbered, counted and len(numbered) == len(items), before)]
+    readings = [_misfits(list(items), len(items) in counts, before), _misfits(numbered, len(numbered) in counts, before)]
     if any(r == [] for r in readings):
         return []
     return next((r for r in readings if r is not None), [])
@@ -86,6 +86,4 @@ def stated_counts(case: Case, items: Sequence[Shown]) -> list:
     said = [case.heard.quantities[i] for i in items[0].stretch.settings]
     last = max(i.span[1] for i in items)
     said = [q for q in said if q.role == "movements" and q.single is not None]
-    early = [q for q in said if q.first < items[0].span[0] and case.heard.phase_at(q.first) in ("briefing", "demo")]
-    late = [q for q in said if q.first >= last and case.heard.phase_at(q.first) in ("briefing", "demo")]
-    return early[-1:] + late if early else late
+    return [q for q in said if not items[0].span[0] <= q.first < last and case.heard.phase_at(q.first) in ("briefing", "demo")]

@@ -63,17 +63,27 @@ def _reordered(case: Case, group: list[Shown], listed: tuple[int, ...]) -> Findi
 
 
 def _order(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[int] | None:
-    """The places in the block of the movements of a list; ``None`` where one is named twice or is nobody's for sure."""
+    """The places in the block of the movements of a list; ``None`` where one is named twice.
+
+    Of two that could be one movement ("floor press … curl to press") the closer name is it.
+    """
     order: list[int] = []
+    closest: dict[int, float] = {}
     for n in listed:
         fits = [(case.same(i.mention.match, case.heard.movements[n].match).score, k) for k, i in enumerate(group)
                 if n in i.item.mentions]
         if not fits:
             continue
-        place = max(fits)[1]
+        score, place = max(fits)
         if order and order[-1] == place:
-            continue          # "curl to press": two mentions of one chain
+            closest[place] = max(closest[place], score)
+            continue          # two mentions of one chain
         if place in order:
-            return None
+            if score == closest[place]:
+                return None
+            if score < closest[place]:
+                continue
+            order.remove(place)
         order.append(place)
+        closest[place] = score
     return order

@@ -20,7 +20,7 @@ A set-up that names its side only once, or no side at all.
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, finding, in_option, norms, shown
+from .looking import Shown, finding, in_option, norms, shown, within
 from .rule import Case
 from .setups import Lateral, body, laterals, other
 
@@ -50,8 +50,10 @@ def check(case: Case) -> list[Finding]:
 
 
 def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
-    if item.movement.sides.mode not in ("each", "one") or item.block.each_side_through or item.movement.sides.seconds_each is not None \
-            or item.movement.sides.reps_each is not None or item.mention.match.sides != "each" or _for_all(case, items):
+    sides = item.movement.sides
+    if item.block.each_side_through or sides.seconds_each is not None or sides.reps_each is not None or _for_all(case, items):
+        return None
+    if item.mention.match.sides != "each" and not any(p.role == "one" for p in within(case.heard.sides, item.span)):
         return None
     said = [l for l in laterals(case, item.span) if not in_option(case, l.first)]
     sides = {l.side for l in said}

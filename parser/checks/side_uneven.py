@@ -56,7 +56,7 @@ def _uneven(case: Case, item: Shown, void: set[int]) -> list[Finding]:
     if item.movement.sides.mode == "both" and item.mention.match.sides == "both":
         return []
     said = [q for q in case.heard.quantities if item.item.segment[0] <= q.first < item.item.segment[1] and q.first not in void
-            and q.single and q.single > 1 and q.role in ("each", "reps_each", "bare") and not in_option(case, q.first)]
+            and q.single and q.single > 1 and q.role in ("each", "side", "reps_each", "reps_side", "bare") and not in_option(case, q.first)]
     for a, b in zip(said, said[1:]):
         if a.role == "bare" or a.single == b.single or not _like(a, b) or b.role == "bare" and not _of_a_side(case, b, _SECOND):
             continue
@@ -96,7 +96,7 @@ def _then_other(case: Case, a: Quantity, b: Quantity) -> bool:
     if b.first - a.end > 3 * _FAR or not _of_a_side(case, a, _FIRST):
         return False
     text = f" {' '.join(norms(case.heard, max(a.end, b.first - _FAR // 2), b.end + 4))} "
-    return b.role in ("reps_each", "each") and any(f" {o} " in text for o in _OVER)
+    return b.role != "bare" and any(f" {o} " in text for o in _OVER)
 
 
 def _finding(case: Case, item: Shown, a: Quantity, b: Quantity) -> Finding:

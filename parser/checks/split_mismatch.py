@@ -53,7 +53,7 @@ def _split(case: Case, item: Shown, void: set[int]) -> Finding | None:
         return None
     settings = [case.heard.quantities[i] for i in item.stretch.settings]
     announced = [q for q in settings if q.role in ("work", "interval") and q.single == work]
-    each = [q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.role == "each" and q.kind == "length"
+    each = [q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.role in ("each", "side") and q.kind == "length"
             and q.single and q.first not in void and not in_option(case, q.first)]
     if not each or len({q.single for q in each}) > 1 or each[0].single < _SHORTEST_S or each[0].single >= work:
         return None

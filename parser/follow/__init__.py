@@ -14,6 +14,8 @@ from .fit import fit
 from .grid import unroll
 from .weights import weights
 
+LENGTH = "length"
+
 __all__ = ["Delivered", "Skipped", "TimeLeft", "follow"]
 
 
@@ -22,10 +24,11 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     talk = heard.words.talk
     if talk.resolution == "none" or not heard.words.tokens:
         return NOTHING
-    grid = unroll(plan)
+    long_rests = sorted({q.single for q in heard.quantities if q.role == "round_rest" and q.single and q.kind == LENGTH})
+    grid = unroll(plan, long_rests)
     if not grid.nodes:
         return NOTHING
     clock = weights()["clock"]
-    evidence = Evidence(heard, plan, dt=clock["coarse_s"] if talk.resolution == "block" else clock["fine_s"])
+    evidence = Evidence(heard, plan, layout, dt=clock["coarse_s"] if talk.resolution == "block" else clock["fine_s"])
     found = fit(grid, evidence)
     return deliver(heard, plan, grid, evidence, found) if found else NOTHING

@@ -6,11 +6,12 @@ edge lies there. Words that fit several edges are used by whichever the whole fi
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 import numpy as np
 
-from ..mentions import BARE, COUNTDOWN, STOP as SENTENCE, Heard
+from ..mentions import BARE, COUNTDOWN, STOP as SENTENCE, Heard, Layout
 from ..model import Plan
 from . import grid
 from .moments import windows
@@ -33,11 +34,17 @@ def stem(word: str) -> str:
     return low[:-1] if len(low) > 3 and (low[-1] == low[-2] or low[-1] == "e") else low
 
 
+def _shared_out(own: dict[int, set[str]], whole: float, *, most: int) -> dict[int, dict[str, float]]:
+    """``whole`` for a stem that one movement has, divided among several; nothing where more than ``most`` have it."""
+    count = Counter(s for stems in own.values() for s in stems)
+    return {n: {s: whole / count[s] for s in stems if count[s] <= most} for n, stems in own.items()}
+
+
 class Evidence:
     """The arrays over ``steps`` steps of ``dt`` seconds, each made when first asked for."""
 
-    def __init__(self, heard: Heard, plan: Plan, *, dt: float) -> None:
-        self.heard, self.plan, self.dt = heard, plan, dt
+    def __init__(self, heard: Heard, plan: Plan, layout: Layout | None = None, *, dt: float) -> None:
+        self.heard, self.plan, self.layout, self.dt = heard, plan, layout, dt
         self.spans = windows(heard.words)
         tokens = heard.words.tokens
         self.end = max([self.spans[-1][1] + 2.0 if tokens else 0.0, heard.words.talk.duration_s or 0.0])
@@ -66,6 +73,15 @@ class Evidence:
     def odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
         """Log odds: ``weight`` times the density, and one."""
         return np.log1p(weight * self.density(spans))
+
+    def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
+        """Log odds where every span is a statement of its own: several that agree say more than one."""
+        total = np.zeros(self.steps)
+        for low, high in spans:
+            a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
+            b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
+            total[a:b] += np.log1p(weight / ((b - a) * self.dt))
+        return np.minimum(total, self._when["most_nats"])
 
     def _edge_spans(self, *roles: str) -> list[Span]:
         out, before = [], -99
@@ -97,7 +113,8 @@ class Evidence:
         """``ten seconds left``, ``starting in eight``: the edge lies that much later."""
         def make():
             width = self._when["left_width_s"]
-            return self.odds(self._w[role], [(low + value - width, high + value + width) for low, high, value in self.statements(role)])
+            return self.sum_of_odds(self._w[role], [(low + value - width, high + value + width)
+                                                    for low, high, value in self.statements(role)])
         return self._get(("ahead", role), make)
 
     def statements(self, role: str) -> list[tuple[float, float, float]]:
@@ -128,7 +145,7 @@ class Evidence:
             width = self._when["left_width_s"]
             spans = [(low + value - length - width, high + value - length + width)
                      for low, high, value in self.statements("left") if value < length]
-            return self.odds(self._w["left"] / 2, spans)
+            return self.sum_of_odds(self._w["left"] / 2, spans)
         return self._get(("left", length), make)
 
     def onset(self) -> np.ndarray:
@@ -145,37 +162,60 @@ class Evidence:
 
     # ---- the movements by name
 
-    def _names(self, block: int) -> dict[int, frozenset[str]]:
-        """The stems that only this movement of the block has in its names."""
+    def _names(self, block: int) -> dict[int, dict[str, float]]:
+        """For each movement of the block the stems that call it, and how much: less for one that another has too, and for one
+        that is no name but was only said while it was shown (``that's the crab``)."""
         def make():
             movements = [b for b in self.plan.blocks if b.kind == "main"][block - 1].movements
-            own = {}
+            own: dict[int, set[str]] = {}
             for m in movements:
                 text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
                 own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in _PLAIN)
-            return {n: frozenset(s for s in stems if sum(s in other for other in own.values()) == 1) for n, stems in own.items()}
+            names = _shared_out(own, 1.0, most=2)
+            for number, stems in _shared_out(self._shown(block, movements), self._when["shown_share"], most=1).items():
+                for s, share in stems.items():
+                    if not any(s in other for other in own.values()):
+                        names.setdefault(number, {})[s] = share
+            return names
         return self._get(("names", block), make)
 
-    def _mentions(self, block: int, number: int) -> list[int]:
+    def _shown(self, block: int, movements) -> dict[int, set[str]]:
+        """The rarer words said while each movement was shown, where the layout knows."""
+        stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
+        if block > len(stretches) or len(stretches[block - 1].items) != len(movements):
+            return {}
+        tokens, where = self.heard.words.tokens, self._where()
+        out: dict[int, set[str]] = {}
+        for m, item in zip(movements, stretches[block - 1].items):
+            first, end = item.segment
+            end = min(end, first + int(self._when["shown_words"]))
+            out.setdefault(m.number, set()).update(
+                s for s in (stem(t.norm) for t in tokens[first:end] if t.norm.isalpha() and len(t.norm) > 3 and t.norm not in _PLAIN)
+                if len(where.get(s, ())) <= self._when["shown_most"])
+        return out
+
+    def _where(self) -> dict[str, list[int]]:
         def make():
             where: dict[str, list[int]] = {}
             for t in self.heard.words.tokens:
                 if not t.quoted:
                     where.setdefault(stem(t.norm), []).append(t.i)
             return where
-        where = self._get("stems", make)
-        return sorted(i for s in self._names(block).get(number, ()) for i in where.get(s, ()))
+        return self._get("stems", make)
 
     def called(self, block: int, number: int) -> np.ndarray:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make():
-            when, mentions = self._when, self._mentions(block, number)
-            near = self.odds(self._w["call"], [(self.spans[i][0] - when["call_after_s"], self.spans[i][1]) for i in mentions])
-            wide = np.zeros(self.steps)
-            for i in mentions:
-                low, high = self.spans[i]
-                a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
-                wide[a : b + 1] = self._w["named"]
+            when = self._when
+            near, wide = np.zeros(self.steps), np.zeros(self.steps)
+            for s, share in self._names(block).get(number, {}).items():
+                mentions = self._where().get(s, ())
+                spans = [(self.spans[i][0] - when["call_after_s"], self.spans[i][1]) for i in mentions]
+                np.maximum(near, share * self.odds(self._w["call"], spans), out=near)
+                for i in mentions:
+                    low, high = self.spans[i]
+                    a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
+                    np.maximum(wide[a : b + 1], share * self._w["named"], out=wide[a : b + 1])
             return near + wide
         return self._get(("called", block, number), make)
 
@@ -198,25 +238,24 @@ class Evidence:
 
     # ---- all of it, for one node
 
-    def at(self, node: grid.Node, *, opens: bool = False) -> np.ndarray | None:
+    def at(self, node: grid.Node) -> np.ndarray | None:
         """The log odds that ``node`` lies at each step; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
-        w = self._w["other_kind"]
-        go, stop = self.words_at("go") + self.words_at("soft_go"), self.words_at("stop") + self.words_at("soft_stop")
+        w, soft = self._w["other_kind"], self._w["other_soft"]
+        go = np.maximum(self.words_at("go") + self.words_at("soft_go"), np.maximum(w * self.words_at("stop"), soft * self.words_at("soft_stop")))
+        stop = np.maximum(self.words_at("stop") + self.words_at("soft_stop"), np.maximum(w * self.words_at("go"), soft * self.words_at("soft_go")))
         total = self.onset() + self.countdown()
         if node.kind in (grid.START, grid.TURN):
-            total = total + np.maximum(go, w * stop) + self.ahead("until") + self.called(node.block, node.number or 0)
+            total = total + go + self.ahead("until") + self.called(node.block, node.number or 0)
             if node.kind == grid.TURN:
                 total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
         elif node.kind == grid.SWITCH:
             total = total + self.words_at("switch")
         else:
-            total = total + np.maximum(stop, w * go)
+            total = total + stop
         if node.before:
             total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
         if node.after:
             total = total + np.maximum(self.left_from_start(node.after), self.half(-node.after / 2))
-        if opens:
-            total = total + self.turns_to_work()
         return total

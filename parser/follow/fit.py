@@ -41,8 +41,10 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
     if arc.loose:
         return [(0.0, w["loose_per_s"], w["loose_per_s"])]
     if arc.cap:
-        return [(0.0, w["exact_per_s"], 0.002)]
+        return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
     short = w["short_whole"] / max(arc.length, 1.0)
+    if arc.half:
+        return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["half"], w["half_per_s"], w["half_per_s"])]
     return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])),
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
@@ -84,12 +86,14 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
     """The cheapest way through ``grid``; ``None`` where no block was held."""
     if not grid.nodes or evidence.steps < 8:
         return None
-    dt, missing, skip = evidence.dt, weights()["edge"]["missing"], weights()["skip"]
-    opens = {first for _, first in grid.starts}
+    dt, skip = evidence.dt, weights()["skip"]
+    missing = weights()["edge"]["missing_coarse" if evidence.heard.words.talk.resolution == "block" else "missing"]
     rewards = []
-    for index, node in enumerate(grid.nodes):
-        seen = evidence.at(node, opens=index in opens)
+    for node in grid.nodes:
+        seen = evidence.at(node)
         rewards.append(None if seen is None else missing - seen)
+    turns = evidence.turns_to_work()
+    opens = {first for _, first in grid.starts}
     near_end = np.arange(evidence.steps) * dt > evidence.end - skip["cut_off_s"]
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
@@ -102,10 +106,14 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
             reached = _reach((bare if _shares_moment(arc, rewards) else cost)[arc.a], arc, dt)
             if arc.leaves:
                 reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
+            if arc.closes:
+                reached = reached + turns
             np.minimum(best, reached, out=best)
+        if index in opens:
+            best = best - turns
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
-    return _trace(grid, into, cost, bare, rewards, near_end, dt)
+    return _trace(grid, into, cost, bare, rewards, turns, near_end, dt)
 
 
 def _shares_moment(arc: Arc, rewards) -> bool:
@@ -113,7 +121,7 @@ def _shares_moment(arc: Arc, rewards) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, into, cost, bare, rewards, near_end, dt: float) -> Fit | None:
+def _trace(grid: Grid, into, cost, bare, rewards, turns, near_end, dt: float) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -124,6 +132,7 @@ def _trace(grid: Grid, into, cost, bare, rewards, near_end, dt: float) -> Fit | 
         for arc in into[node]:
             if arc.length == 0.0:
                 price = (bare if _shares_moment(arc, rewards) else cost)[arc.a][at] + arc.cost
+                price += turns[at] if arc.closes else 0.0
                 if arc.leaves and near_end[at]:
                     price += skip["cut_off"] - skip["abandon"]
                 choices.append((price, at, arc))

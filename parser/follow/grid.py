@@ -53,6 +53,8 @@ class Arc:
     cell: Cell | None = None
     loose: bool = False
     cap: bool = False            # may end any time before ``length``
+    half: bool = False           # one of two sides that share a work time
+    closes: bool = False         # to the end of a block that was held
     skips: tuple[Cell, ...] = ()
     leaves: bool = False         # the rest of the block is not done
 
@@ -106,7 +108,8 @@ def timed(block: Block) -> bool:
 
 
 class _Unroller:
-    def __init__(self) -> None:
+    def __init__(self, long_rests: Sequence[float]) -> None:
+        self.long_rests = long_rests
         self.nodes: list[Node] = []
         self.arcs: list[Arc] = []
         self.cells: list[Cell] = []
@@ -171,8 +174,8 @@ class _Unroller:
         if each is not None and whole is not None:
             switch = self.node(SWITCH, number, round=r, number=n, before=each, after=each)
             end = self.node(STOP, number, round=r, before=whole)
-            self._work(start, switch, Cell(WORK, number, r, n, "first", each))
-            self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each))
+            self._work(start, switch, Cell(WORK, number, r, n, "first", each), half=True)
+            self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each), half=True)
         elif each is not None:
             middle = self.node(STOP, number, round=r, before=each)
             self._work(start, middle, Cell(WORK, number, r, n, "first", each))
@@ -191,9 +194,9 @@ class _Unroller:
             self._work(start, end, Cell(WORK, number, r, n, side, whole))
         return start, end, None
 
-    def _work(self, a: int, b: int, cell: Cell) -> None:
+    def _work(self, a: int, b: int, cell: Cell, *, half: bool = False) -> None:
         self.cells.append(cell)
-        self.arc(a, b, cell.planned_s, cell=cell)
+        self.arc(a, b, cell.planned_s, cell=cell, half=half)
 
     def _between(self, number: int, block: Block, r: int, n: int, end: int):
         rest = _number(block.rest_s)
@@ -207,7 +210,12 @@ class _Unroller:
         """Round rest, short rest, or both: what was announced costs nothing, the others a little."""
         rest, long = _number(block.rest_s), _number(block.round_rest_s)
         if long is None or (long == rest):
-            return self._between(number, block, r, n, end)
+            how, arcs = self._between(number, block, r, n, end)
+            if how == "arcs" and rest:
+                # "and after lap two you get two minutes": said, and no setting of every round
+                arcs += [(end, other, self.skip["unlikely_rest"], Cell(ROUND_REST, number, r, n, planned_s=other))
+                         for other in self.long_rests if other > rest]
+            return how, arcs
         if long == 0:
             return "shared", end
         unlikely = self.skip["unlikely_rest"]
@@ -235,11 +243,11 @@ class _Unroller:
             for n, start, end in turns:
                 final = r == count and end == turns[-1][2]
                 if final or (end == turns[-1][2] and r >= open_from):
-                    self.arc(end, done, 0.0)
+                    self.arc(end, done, 0.0, closes=True)
                 else:
-                    self.arc(end, done, 0.0, cost=self.skip["abandon"], leaves=True)
+                    self.arc(end, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)
                     if self.nodes[start].kind == START and (r, n) != (1, turns[0][0]):
-                        self.arc(start, done, 0.0, cost=self.skip["abandon"], leaves=True)
+                        self.arc(start, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)
         for r in range(1, count):
             left_out = tuple(Cell(WORK, self.nodes[starts[0]].block, r, n) for n, _, _ in ends[r - 1][1])
             self.arc(starts[r - 1], starts[r], 0.0, cost=self.skip["round"], skips=left_out)
@@ -259,9 +267,10 @@ def _rounds(block: Block) -> tuple[int, int]:
     return max(1, int(value)), max(1, int(value))
 
 
-def unroll(plan: Plan) -> Grid:
-    """The grid of all main blocks that have a clock; empty where none has."""
-    work = _Unroller()
+def unroll(plan: Plan, long_rests: Sequence[float] = ()) -> Grid:
+    """The grid of all main blocks that have a clock; empty where none has. ``long_rests`` are rests between rounds (s) that were
+    mentioned at all."""
+    work = _Unroller(long_rests)
     starts: list[tuple[int, int]] = []
     mains = [b for b in plan.blocks if b.kind == "main"]
     previous = None
@@ -275,9 +284,9 @@ def unroll(plan: Plan) -> Grid:
         work.arc(enter, first, None)
         if work.nodes[done].kind != DONE:
             last = work.node(DONE, number)
-            work.arc(done, last, 0.0)
+            work.arc(done, last, 0.0, closes=True)
             done = last
-        work.arc(enter, done, 0.0)
+        work.arc(enter, done, 0.0, cost=work.skip["block"])
         starts.append((number, first))
         previous = (number, done)
     return Grid(tuple(work.nodes), tuple(work.arcs), tuple(work.cells), tuple(starts))

@@ -38,7 +38,9 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}
     layer = lay(words, units, void_units | quoted)
-    slips += find_word_repairs(words, units)
+    word_slips = find_word_repairs(words, units)
+    slips += word_slips
+    void |= {t for s in word_slips for t in range(*s.wrong)}
 
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")

@@ -94,14 +94,16 @@ class ModifierEntry(_Row):
 
 
 class EquipmentEntry(_Row):
-    """``household``: what does instead at home. ``plural`` where adding an s is wrong. ``before``: also said right before a
-    movement (``dumbbell row``)."""
+    """``household``: what does instead at home. ``plural`` where adding an s is wrong. ``before``: what of it is said right before
+    a movement (``dumbbell row``); left out: all its names. ``load``: lifted or pulled, so that another load replaces it.
+    ``everyday``: names that are ordinary words too."""
 
     name: Name
     plural: Name | None = None
     synonyms: tuple[Name, ...] = ()
     household: tuple[Name, ...] = ()
-    before: tuple[Name, ...] = ()
+    before: tuple[Name, ...] | None = None
+    load: bool = False
     everyday: tuple[Name, ...] = ()
 
 
@@ -129,6 +131,21 @@ class Confusion(_Row):
 
     heard: Name
     means: Annotated[tuple[Name, ...], Field(min_length=1)]
+
+
+class AndPairs(_Row):
+    """``apart``: pairs of ``first`` and ``second`` that stay two movements all the same."""
+
+    first: tuple[Pattern, ...] = ()
+    second: tuple[Pattern, ...] = ()
+    apart: tuple[tuple[Pattern, Pattern], ...] = ()
+
+
+class ChainWords(_Row):
+    """Words between two movements that make one item of them. ``and``: by movement patterns, since it mostly lists."""
+
+    links: dict[Literal["then", "with", "while"], tuple[Name, ...]] = {}
+    pairs: Annotated[AndPairs, Field(alias="and")] = AndPairs()
 
 
 class TaughtWord(_Row):

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from .entry import BodyPart, Confusion, EquipmentEntry, ModifierEntry, MovementEntry, SharedWord
+from .entry import BodyPart, ChainWords, Confusion, EquipmentEntry, ModifierEntry, MovementEntry, SharedWord
 from .everyday import Everyday
 from .normal import split
 
@@ -37,6 +37,7 @@ class Data:
     parts: tuple[BodyPart, ...]
     confusions: tuple[Confusion, ...]
     everyday: Everyday
+    chains: ChainWords
     origin: Mapping[str, str]
 
 
@@ -45,18 +46,19 @@ def read_data(folder: Path = FOLDER) -> tuple[Data, list[str]]:
     rows: dict[str, list[Any]] = {"movement": [], "modifier": [], "equipment": [], "shared": [], "part": [], "word": []}
     origin: dict[str, str] = {}
     problems: list[str] = []
-    everyday = Everyday()
+    whole: dict[str, Any] = {"everyday": Everyday(), "chains": ChainWords()}  # files that are one table each
     for path in sorted(folder.glob("*.toml")):
         try:
             content = tomllib.loads(path.read_text(encoding="utf-8"))
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as exc:
             problems.append(f"{path.name}: this is not valid TOML ({exc}). Mend that line; nothing of the file was read.")
             continue
-        if path.stem == "everyday":
+        if path.stem in whole:
+            model = type(whole[path.stem])
             try:
-                everyday = Everyday.model_validate(content)
+                whole[path.stem] = model.model_validate(content)
             except ValidationError as exc:
-                problems.extend(f"{path.name}: {sentence}" for sentence in explain(exc, Everyday))
+                problems.extend(f"{path.name}: {sentence}" for sentence in explain(exc, model))
             continue
         tables = next((t for start, t in _TABLES.items() if path.stem.startswith(start)), None)
         if tables is None:
@@ -74,7 +76,7 @@ def read_data(folder: Path = FOLDER) -> tuple[Data, list[str]]:
                     origin.setdefault(row.id, path.name)
                     if origin[row.id] != path.name:
                         problems.append(f"{path.name}, “{row.id}”: this id is also in {origin[row.id]}. Keep one of the two entries.")
-    data = Data(*(tuple(rows[t]) for t in ("movement", "modifier", "equipment", "shared", "part", "word")), everyday, origin)
+    data = Data(*(tuple(rows[t]) for t in ("movement", "modifier", "equipment", "shared", "part", "word")), whole["everyday"], whole["chains"], origin)
     problems.extend(_crossed(data))
     return data, problems
 

@@ -1,0 +1,141 @@
+"""What stands around a phrase decides whether it is a movement at all, only maybe one, or a verb in passing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from .everyday import Around, Everyday, compile_never, never_spans
+from .grammar import Item
+from .index import Speech
+
+_MANY = 4         # this many of something mis-heard, with a dose beside it, is believed
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    everyday: bool
+    verbal: bool
+
+
+class Context:
+    """The word classes, compiled once."""
+
+    def __init__(self, everyday: Everyday, body: frozenset[str]) -> None:
+        self.around: Around = everyday.around
+        self.things = everyday.things
+        self.body = body
+        self.never: Mapping[str, list[tuple[str, ...]]] = compile_never(everyday)
+
+    def barred(self, speech: Speech) -> list[tuple[int, int]]:
+        """The spans that are certainly no movement."""
+        return never_spans(speech.words, self.never, self.around)
+
+    def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> Verdict | None:
+        """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb."""
+        place = _Place(speech, item)
+        doubtful = item.everyday and not item.strong
+        for start, end in barred:
+            if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end:
+                return None
+        if item.rung in ("misheard", "fuzzy") and not item.strong and len(item.name_words) < 2 and not self._counted(place):
+            return None
+        verbal = self._is_verb(place, doubtful)
+        if not doubtful:
+            return Verdict(False, verbal)
+        if self._told_of_another(place):
+            return None
+        return Verdict(verbal or not self._decided(place), verbal)
+
+    # ---------------------------------------------------------------- verbs
+
+    def _is_verb(self, place: _Place, doubtful: bool) -> bool:
+        """``press it up``, ``row to the hips``, ``you lunge``; not ``the row to the hips``."""
+        a, item = self.around, place.item
+        if len(item.name_words) > 1 and not (len(item.name_words) == 2 and item.name_words[1] in a.particles):
+            return False
+        if place.next in ("it", "them"):
+            return True
+        if item.strong or place.plural or place.before in a.determiners or place.before in a.possessives or place.before.isdigit():
+            return False
+        if place.before in a.before_verb or place.before in a.subjects:
+            return True
+        if place.next in ("to", "through", "into", "from", "towards", "off") and (
+                place.next2 in a.possessives or place.next2 in ("the", "each") and place.next3 in self.body):
+            return True
+        if len(item.name_words) == 2 and not doubtful:
+            return False
+        if place.opened:
+            return False
+        if place.next == "down":
+            return True
+        return doubtful and (place.next in a.objects or place.next in a.particles or place.next in self.body)
+
+    def _told_of_another(self, place: _Place) -> bool:
+        """The past and the third person of an everyday word: ``pressed``, ``it runs``."""
+        return place.last.endswith("ed") or place.plural and place.before in self.around.subjects
+
+    # ---------------------------------------------------------------- evidence that an everyday word is a movement
+
+    def _counted(self, place: _Place) -> bool:
+        many = place.before.isdigit() and int(place.before) >= _MANY and place.plural
+        return many and (place.next in self.around.doses or place.next2 in self.around.doses or place.next in ("left", "right", "on"))
+
+    def _decided(self, place: _Place) -> bool:
+        a, item = self.around, place.item
+        if place.next in a.confirming or place.nominal:
+            return True
+        if place.next in a.doses or place.next.isdigit() and place.next2 in a.doses:
+            return True
+        if place.next == "for" and place.next2.isdigit() and place.next3 in a.units:
+            return True
+        if place.before == "of" and place.before2 in a.units:
+            return True
+        if place.before.isdigit() and place.before2 in a.labels and place.before3 != "this":
+            return True
+        if " ".join(item.name_words) in self.things:
+            return False
+        if place.before.isdigit():
+            return place.plural and int(place.before) > 1 and place.next not in ("of", "to", "back", "away", "forward", "forwards", "in")
+        closed = not place.next or place.next in a.closers
+        if place.determined(a):
+            return closed
+        if place.opened and place.before == "of":
+            return False
+        return place.before in a.openers and closed and place.next not in a.objects
+
+
+class _Place:
+    """An item with the words before and after it; empty where a sentence begins or ends."""
+
+    def __init__(self, speech: Speech, item: Item) -> None:
+        self.item = item
+        words, breaks, start, end = speech.words, speech.breaks, item.start, item.end
+        self.speech = speech
+        self.last = words[end - 1]
+        self.before = self._back(start, 1)
+        self.before2 = self._back(start, 2)
+        self.before3 = self._back(start, 3)
+        self.next = self._ahead(end, 0)
+        self.next2 = self._ahead(end, 1)
+        self.next3 = self._ahead(end, 2)
+        tail = item.name_words[-1]
+        self.plural = self.last != tail and self.last.endswith("s")
+        # "step ups", "push ups": a particle takes an s only in a name
+        self.nominal = self.plural and tail in ("up", "down", "in", "out", "over", "back", "through", "off", "away")
+        self.opened = start == 0 or start in breaks
+
+    def _back(self, start: int, n: int) -> str:
+        i = start - n
+        if i < 0 or any(k in self.speech.breaks for k in range(i + 1, start + 1)):
+            return ""
+        return self.speech.words[i]
+
+    def _ahead(self, end: int, n: int) -> str:
+        i = end + n
+        if i >= len(self.speech.words) or any(k in self.speech.breaks for k in range(end, i + 1)):
+            return ""
+        return self.speech.words[i]
+
+    def determined(self, around: Around) -> bool:
+        return self.before in around.determiners or self.before in around.possessives

@@ -1,0 +1,150 @@
+"""How a movement phrase is built: modifiers, a base, modifiers after it. Chains of such phrases are in ``chain.py``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from .entry import EquipmentEntry, ModifierEntry, MovementEntry
+from .index import FUZZY, MISHEARD, Name, Speech
+
+_MOST_MODIFIERS = 5
+_RUNGS = ("exact", "alias", "misheard", "fuzzy")
+
+
+@dataclass(frozen=True, slots=True)
+class Modifier:
+    """A modifier as the grammar uses it: from ``modifiers.toml``, or a piece of equipment said as one (``kettlebell``)."""
+
+    name: str
+    kind: str
+    axis: str | None = None
+    sides: str | None = None
+    position: str | None = None
+    equipment: tuple[str, ...] = ()
+    weak: bool = False
+    understood: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One movement as said: words ``start`` to ``end``, its base, its modifiers in the order said.
+
+    ``strong``: a modifier or a longer name makes it a movement whatever stands around it.
+    """
+
+    start: int
+    end: int
+    base: MovementEntry
+    modifiers: tuple[Modifier, ...]
+    rung: str
+    score: float
+    everyday: bool
+    name_words: tuple[str, ...]   # of the name that matched
+    base_at: int                  # where the base itself begins
+    own: object = None            # what a taught name stands for, instead of a base
+
+    @property
+    def strong(self) -> bool:
+        return any(not m.weak for m in self.modifiers)
+
+
+def modifier_of(entry: ModifierEntry) -> Modifier:
+    return Modifier(entry.name, entry.kind, entry.axis, entry.sides, entry.position, entry.equipment, entry.weak, entry.understood)
+
+
+def modifier_for(entry: EquipmentEntry, said: str) -> Modifier:
+    return Modifier(said, "load", None, None, None, (entry.name,), weak=said in entry.everyday)
+
+
+@dataclass(frozen=True)
+class Shorter:
+    """What a base and some of its modifiers amount to: ``row`` with ``bent-over`` is the entry ``bent-over row``.
+
+    ``special``: base id -> [(modifier names, entry)], most modifiers first. ``implied``: base id -> modifier names that say
+    nothing new about it.
+    """
+
+    special: Mapping[str, Sequence[tuple[frozenset[str], MovementEntry]]]
+    implied: Mapping[str, frozenset[str]]
+
+    def settle(self, base: MovementEntry, modifiers: tuple[Modifier, ...]) -> tuple[MovementEntry, tuple[Modifier, ...]]:
+        """The most special entry that base and modifiers name, and the modifiers that are left."""
+        while True:
+            names = {m.name for m in modifiers}
+            for needed, entry in self.special.get(base.id, ()):
+                if needed <= names and entry is not base:
+                    base, modifiers = entry, tuple(m for m in modifiers if m.name not in needed)
+                    break
+            else:
+                return base, modifiers
+
+
+def candidates(speech: Speech, start: int) -> list[tuple[int, float, tuple[Modifier, ...], Name, int]]:
+    """Everything that modifiers and a base from ``start`` on may be: ``(end, cost, modifiers, base name, where the base begins)``."""
+    found = []
+    states: list[tuple[int, tuple[Name, ...], float]] = [(start, (), 0.0)]
+    seen = set()
+    for at, mods, cost in states:
+        for which, index in enumerate(speech.indexes):
+            for end, name, c, between in speech.walk(index.names, at, which, between=which == 0):
+                found.append((end, cost + c, _unique(n.what for n in (*mods, *between)), name, at))
+        if len(mods) < _MOST_MODIFIERS and at < len(speech):
+            for end, name, c in speech.modifiers_at(at):
+                if end < len(speech) and end not in speech.breaks and (end, mods, name.what) not in seen:
+                    seen.add((end, mods, name.what))
+                    states.append((end, (*mods, name), cost + c))
+    return found
+
+
+def _unique(modifiers: Iterable[Modifier]) -> tuple[Modifier, ...]:
+    return tuple(dict.fromkeys(modifiers))
+
+
+def best(speech: Speech, start: int, *, before: int | None = None, exactly: int | None = None) -> Item | None:
+    """The longest item that begins at ``start``; among equals the surest, then the one with the longest name.
+
+    ``before``: it must end there or earlier. ``exactly``: it must end just there.
+    """
+    top, top_rank = None, None
+    for candidate in candidates(speech, start):
+        end, cost, modifiers, name, at = candidate
+        if before is not None and end > before or exactly is not None and end != exactly:
+            continue
+        doubt = int(cost >= MISHEARD) + int(cost >= FUZZY) or int(name.rung == "misheard")
+        rank = (end, -doubt, -len(modifiers), len(name.words), -cost)
+        if top_rank is None or rank > top_rank:
+            top, top_rank = candidate, rank
+    return None if top is None else _item(start, *top)
+
+
+def _item(start: int, end: int, cost: float, modifiers: tuple[Modifier, ...], name: Name, at: int) -> Item:
+    if cost >= FUZZY:
+        rung, score = "fuzzy", round(100 * max(0.5, 1 - (cost - FUZZY)), 1)
+    elif cost >= MISHEARD:
+        rung, score = "misheard", 85.0
+    else:
+        rung, score = name.rung, {"exact": 100.0, "alias": 98.0, "misheard": 88.0, "taught": 100.0}[name.rung]
+    taught = name.rung == "taught"
+    return Item(start, end, None if taught else name.what, modifiers, "taught" if taught else rung, score, name.everyday, name.words, at,
+                name.what if taught else None)
+
+
+def sides_of(base: MovementEntry, modifiers: Iterable[Modifier]) -> str:
+    """``both``, ``alternating`` or ``each``: the base's own, unless a modifier says otherwise. Alternating wins over one-sided."""
+    told = {m.sides for m in modifiers if m.sides}
+    return next((s for s in ("alternating", "each", "both") if s in told), base.sides)
+
+
+def position_of(base: MovementEntry, modifiers: Iterable[Modifier]) -> str:
+    told = [m.position for m in modifiers if m.position]
+    return told[-1] if told else base.position
+
+
+def equipment_of(base: MovementEntry, modifiers: Iterable[Modifier], loads: frozenset[str]) -> tuple[str, ...]:
+    """The equipment said, and of the usual equipment what it does not replace (``dumbbell bench press`` keeps the bench)."""
+    modifiers = tuple(modifiers)
+    said = tuple(dict.fromkeys(name for m in modifiers for name in m.equipment))
+    replaced = any(name in loads for name in said) or any(m.name == "bodyweight" for m in modifiers)
+    kept = tuple(name for name in base.equipment if not (replaced and name in loads))
+    return tuple(dict.fromkeys((*said, *kept)))

@@ -1,0 +1,247 @@
+"""The names of movements and the words that change them, as tries over normal forms; and the ways one spoken word can be read.
+
+A *reading* of a stretch of speech is the words it may stand for: itself, the plain form of an inflected word, a joined word come
+apart (``pushup``), two words joined (``dead lift``), what a caption mis-heard, or a near spelling. Each has a cost; below
+``MISHEARD`` nothing is in doubt.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from rapidfuzz import fuzz
+
+from .entry import Confusion
+from .normal import inflections, split, word
+
+LITERAL, INFLECTED, JOINED, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 1.0, 2.0
+FUZZY_RATIO = 82          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
+FUZZY_LETTERS = 5         # shorter words are never matched by spelling
+_JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
+END = ""
+
+Trie = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """One name in the trie, and what it stands for. ``rung``: exact, alias, misheard or taught."""
+
+    what: Any
+    rung: str
+    words: tuple[str, ...]
+    everyday: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    words: tuple[str, ...]
+    cost: float
+
+
+@dataclass
+class Index:
+    """Tries of names; built once, then only read."""
+
+    names: Trie = field(default_factory=dict)
+    modifiers: Trie = field(default_factory=dict)
+    after: Trie = field(default_factory=dict)
+    readings: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
+    compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
+    heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
+    starts: frozenset[str] = frozenset()
+    preceding: dict[str, frozenset[str]] = field(default_factory=dict)
+    alone: dict[str, tuple[str, ...]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
+    known: frozenset[str] = frozenset()
+
+
+def add(trie: Trie, name: Name) -> bool:
+    """Puts a name into a trie; False if another already has these words."""
+    node = trie
+    for w in name.words:
+        node = node.setdefault(w, {})
+    if END in node:
+        return False
+    node[END] = name
+    return True
+
+
+def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], confusions: Iterable[Confusion]) -> Index:
+    index = Index()
+    listed: list[tuple[str, ...]] = []
+    openers: set[str] = set()
+    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after)):
+        for name in rows:
+            if add(trie, name):
+                listed.append(name.words)
+                if trie is not index.after:
+                    openers.add(name.words[0])
+    vocabulary = {w for words in listed for w in words}
+    pairs = {(a, b) for words in listed for a, b in zip(words, words[1:])}
+    readings = _readings(vocabulary, pairs)
+    index.compounds = {token: tuple(r for r in found if r.cost < MISHEARD) for token, found in readings.items()
+                       if len(token) >= _JOIN_LETTERS and any(len(r.words) == 1 for r in found)}
+    heard = _confused(readings, vocabulary, confusions)
+    index.heard = {first: tuple(rows) for first, rows in heard.items()}
+    index.readings = {token: tuple(sorted(found, key=lambda r: r.cost)) for token, found in readings.items()}
+    index.known = frozenset(index.readings)
+    starts = {token for token, found in readings.items() if any(r.words[0] in openers for r in found)}
+    index.starts = frozenset(starts | set(heard))
+    preceding: dict[str, set[str]] = defaultdict(set)
+    for a, b in pairs:
+        if len(a) >= FUZZY_LETTERS:
+            preceding[b].add(a)
+    index.preceding = {b: frozenset(found) for b, found in preceding.items()}
+    alone: dict[str, list[str]] = defaultdict(list)
+    for trie in (index.names, index.modifiers):
+        for w in trie:
+            if len(w) > FUZZY_LETTERS and END in trie[w]:
+                alone[w[:2]].append(w)
+    index.alone = {start: tuple(found) for start, found in alone.items()}
+    return index
+
+
+def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]]) -> dict[str, list[Reading]]:
+    readings: dict[str, list[Reading]] = defaultdict(list)
+    for w in vocabulary:
+        readings[w].append(Reading((w,), LITERAL))
+    for w in vocabulary:
+        for form in inflections(w):
+            readings[form].append(Reading((w,), INFLECTED))
+    for a, b in pairs:
+        if len(a) < 2 or len(b) < 2 or a.isdigit():
+            continue
+        for joined in (a + b, *(a + form for form in inflections(b))):
+            if len(joined) >= _JOIN_LETTERS and joined not in readings:
+                readings[joined].append(Reading((a, b), JOINED))
+    return readings
+
+
+def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
+              confusions: Iterable[Confusion]) -> dict[str, list[tuple[tuple[str, ...], Reading]]]:
+    """Adds the one-word mis-hearings to ``readings``; gives those of several words by their first."""
+    several: dict[str, list[tuple[tuple[str, ...], Reading]]] = defaultdict(list)
+    for confusion in confusions:
+        heard = tuple(word(w) for w in confusion.heard.split())
+        for meant in confusion.means:
+            reading = Reading(split(meant), MISHEARD)
+            if reading.words[0] not in vocabulary:
+                continue
+            if len(heard) == 1:
+                readings[heard[0]].append(reading)
+            else:
+                several[heard[0]].append((heard, reading))
+    return several
+
+
+class Speech:
+    """A row of words with everything found at each place kept, so that no place is looked at twice."""
+
+    def __init__(self, words: Sequence[str], breaks: Collection[int], indexes: Sequence[Index]) -> None:
+        self.words = [word(w) for w in words]
+        self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
+        self.indexes = indexes
+        self._steps: dict[tuple[int, int], list[tuple[int, Reading]]] = {}
+        self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
+        self._after: dict[int, list[tuple[int, Name, float]]] = {}
+
+    def __len__(self) -> int:
+        return len(self.words)
+
+    def may_start(self, i: int) -> bool:
+        """Whether any name or modifier could begin at word ``i``: a quick look that misses nothing."""
+        token = self.words[i]
+        for index in self.indexes:
+            if token in index.starts:
+                return True
+            if i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds:
+                return True
+        core = self.indexes[0]
+        return token not in core.known and len(token) >= FUZZY_LETTERS and token.isalpha() and bool(self._near_start(i, core))
+
+    def steps(self, i: int, which: int) -> list[tuple[int, Reading]]:
+        """``(next place, reading)`` for the word or the two or three words at ``i``."""
+        key = (i, which)
+        if key in self._steps:
+            return self._steps[key]
+        index, token, found = self.indexes[which], self.words[i], []
+        found.extend((i + 1, r) for r in index.readings.get(token, ()))
+        if i + 1 < len(self.words) and i + 1 not in self.breaks and len(token) > 1 and len(self.words[i + 1]) > 1:
+            for reading in index.compounds.get(token + self.words[i + 1], ()):
+                found.append((i + 2, Reading(reading.words, max(JOINED, reading.cost))))
+        for heard, reading in index.heard.get(token, ()):
+            end = i + len(heard)
+            if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
+                found.append((end, reading))
+        if token not in index.known and len(token) >= FUZZY_LETTERS and token.isalpha():
+            found.extend((i + 1, r) for r in self._near_start(i, index))
+        self._steps[key] = found
+        return found
+
+    def _near_start(self, i: int, index: Index) -> list[Reading]:
+        """Near spellings of an unknown word: of what stands before the next word in some name, or of a name of one word."""
+        token = self.words[i]
+        found = _near(token, index.alone.get(token[:2], ()))
+        if i + 1 < len(self.words) and i + 1 not in self.breaks:
+            for reading in index.readings.get(self.words[i + 1], ()):
+                if reading.cost < MISHEARD:
+                    found.extend(_near(token, index.preceding.get(reading.words[0], ())))
+        return found
+
+    def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[tuple[int, Name, float, tuple[Name, ...]]]:
+        """Every name that begins at ``i``: ``(end, name, cost, modifiers between its words)``."""
+        out: list[tuple[int, Name, float, tuple[Name, ...]]] = []
+        self._walk(trie, i, which, 0.0, (), True, between, out)
+        return out
+
+    def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], first: bool, between: bool, out: list) -> None:
+        if END in node and not first:
+            out.append((i, node[END], cost, mods))
+        if i >= len(self.words) or (not first and i in self.breaks):
+            return
+        self._advance(node, i, which, cost, mods, first, between, out)
+        # no modifier after what is a name already: "squat floor press" is two movements, "bent over dumbbell row" one
+        if between and not first and len(mods) < 3 and (END not in node or node[END].everyday and len(node) > 1):
+            for end, mod, c in self.modifiers_at(i):
+                if end < len(self.words) and end not in self.breaks:
+                    self._advance(node, end, which, cost + c, (*mods, mod), False, between, out)
+
+    def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], first: bool, between: bool, out: list) -> None:
+        for end, reading in self.steps(i, which):
+            below = node
+            for w in reading.words:
+                below = below.get(w)
+                if below is None:
+                    break
+            else:
+                self._walk(below, end, which, cost + reading.cost, mods, False, between, out)
+        token = self.words[i]
+        if not first and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
+            for reading in _near(token, [w for w in node if w != END and len(w) >= FUZZY_LETTERS]):
+                self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, False, between, out)
+
+    def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
+        """The modifiers said before a movement that begin at ``i``."""
+        if i not in self._modifiers:
+            self._modifiers[i] = [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0) if c < FUZZY]
+        return self._modifiers[i]
+
+    def after_at(self, i: int) -> list[tuple[int, Name, float]]:
+        """The modifiers said only after a movement that begin at ``i``."""
+        if i not in self._after:
+            self._after[i] = [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].after, i, 0) if c < MISHEARD]
+        return self._after[i]
+
+
+def _near(token: str, candidates: Iterable[str]) -> list[Reading]:
+    """Near spellings among ``candidates``; the cost grows as they differ."""
+    found = []
+    for candidate in candidates:
+        if abs(len(candidate) - len(token)) <= 2:
+            ratio = fuzz.ratio(token, candidate)
+            if ratio >= FUZZY_RATIO:
+                found.append(Reading((candidate,), FUZZY + (100 - ratio) / 100))
+    return found

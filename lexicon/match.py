@@ -1,0 +1,205 @@
+"""The lexicon: finds movements and equipment in a row of words, and says what it knows of a movement."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from . import kit
+from .context import Context
+from .entry import BodyPart, MovementEntry
+from .grammar import Item, Modifier, Shorter, equipment_of, position_of, sides_of
+from .index import Index, Speech
+from .normal import split, word
+from .phrase import Reader, Said, whole_item
+
+_ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
+_LEADING = frozenset("a an the some my your our this that".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One movement of a match. ``name`` is its modifiers and the name of its base; ``link`` ties it to the part before it."""
+
+    name: str
+    base: str
+    base_id: str
+    family: str | None
+    link: str | None
+    modifiers: tuple[str, ...]
+    equipment: tuple[str, ...]
+    patterns: tuple[str, ...]
+    muscles: tuple[str, ...]
+    sides: str
+    position: str
+    impact: str
+    easier: tuple[str, ...]
+    harder: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A movement found at words ``start`` to ``end`` (exclusive). ``rung``: exact, alias, misheard, fuzzy or taught; ``score`` 0
+    to 100. ``everyday``: only everyday words, and nothing next to them decides. ``verbal``: used as a verb, or in passing."""
+
+    start: int
+    end: int
+    words: tuple[str, ...]
+    name: str
+    parts: tuple[Part, ...]
+    sides: str
+    equipment: tuple[str, ...]
+    rung: str
+    score: float
+    everyday: bool
+    verbal: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentMatch:
+    """Equipment at words ``start`` to ``end`` (exclusive). ``quantity`` None: no number said."""
+
+    start: int
+    end: int
+    name: str
+    quantity: int | None
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """A movement taken apart: what a taught name stands for, and what two phrases are compared by."""
+
+    link: str | None
+    base: MovementEntry
+    modifiers: tuple[Modifier, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trade:
+    """What the shipped data amounts to, built once."""
+
+    index: Index
+    reader: Reader
+    entries: Mapping[str, MovementEntry]
+    by_name: Mapping[tuple[str, ...], str]
+    parts: Mapping[str, BodyPart]
+    kit: kit.Kit
+    kit_names: Mapping[str, str]
+    modifiers: Mapping[str, Modifier]
+    loads: frozenset[str]
+    shorter: Shorter
+
+
+class Lexicon:
+    """The trade's vocabulary with a coach's own names over it. Never changed once made."""
+
+    def __init__(self, trade: Trade, own: Mapping[str, tuple[Meaning, ...]] | None = None, own_index: Index | None = None) -> None:
+        self.trade = trade
+        self.own = dict(own or {})
+        self._indexes = (trade.index,) if own_index is None else (trade.index, own_index)
+
+    def scan(self, words: Sequence[str], breaks: Collection[int] = ()) -> list[Match]:
+        """Every movement phrase in ``words``, longest first, left to right, never overlapping.
+
+        Words are in lower case with hyphens split and no punctuation. ``breaks``: places where a sentence starts; no phrase runs
+        over one.
+        """
+        speech = Speech(words, breaks, self._indexes)
+        return [self._match(words, said) for said in self.trade.reader.scan(speech)]
+
+    def find(self, phrase: str) -> Match | None:
+        """The whole phrase as one movement, or None."""
+        words = split(phrase)
+        said = self._whole(words)
+        return None if said is None else self._match(words, said)
+
+    def taken_apart(self, phrase: str) -> tuple[Meaning, ...]:
+        """The movements of a phrase that ``find`` finds; empty if it finds none."""
+        said = self._whole(split(phrase))
+        return () if said is None else self.meanings(said)
+
+    def _whole(self, words: tuple[str, ...]) -> Said | None:
+        lead = 1 if len(words) > 1 and words[0] in _LEADING and not self._is_own(words) else 0
+        if len(words) == lead:
+            return None
+        speech = Speech(words, (), self._indexes)
+        for said in self.trade.reader.scan(speech):
+            if said.start <= lead and said.end == len(words):
+                return said
+        item = whole_item(self.trade.reader, speech, lead, len(words))
+        if item is None:
+            return None
+        verdict = self.trade.reader.context.judge(speech, item, self.trade.reader.context.barred(speech))
+        return None if verdict is None else Said((item,), (), verdict)
+
+    def _is_own(self, words: Sequence[str]) -> bool:
+        return any(split(name) == tuple(words) for name in self.own)
+
+    def scan_equipment(self, words: Sequence[str], breaks: Collection[int] = ()) -> list[EquipmentMatch]:
+        """Every piece of equipment in ``words``, with how many where a number is said."""
+        found = kit.scan(self.trade.kit, [word(w) for w in words], set(breaks))
+        return [EquipmentMatch(s, e, name, quantity, tuple(words[s:e])) for s, e, name, quantity in found]
+
+    def body(self, word: str) -> BodyPart | None:
+        """The part of the body that ``word`` names; None if it names none."""
+        return self.trade.parts.get(" ".join(word.lower().split()))
+
+    def movement(self, id_or_name: str) -> MovementEntry | None:
+        """The entry with this id, name or other name; None if there is none."""
+        if id_or_name in self.trade.entries:
+            return self.trade.entries[id_or_name]
+        return self.trade.entries.get(self.trade.by_name.get(split(id_or_name), ""))
+
+    def movements(self) -> tuple[MovementEntry, ...]:
+        return tuple(self.trade.entries.values())
+
+    def same(self, a: str | Match, b: str | Match):
+        """Whether two phrases or matches name one movement, why, and how sure that is (0 to 100)."""
+        from .same import compare
+
+        return compare(self, a, b)
+
+    def with_taught(self, name: str, means: str) -> Lexicon:
+        """This lexicon with one more name, for a name explained inside one talk-through. Raises ValueError."""
+        from .taught import layer  # taught names are built with the lexicon
+
+        return layer(self, {name: means})
+
+    # ---------------------------------------------------------------- from items to a match
+
+    def meanings(self, said: Said) -> tuple[Meaning, ...]:
+        """The movements said, a taught name replaced by what it stands for."""
+        out: list[Meaning] = []
+        for item, link in zip(said.items, (None, *said.links)):
+            if item.own is None:
+                out.append(Meaning(link, item.base, item.modifiers))
+                continue
+            for n, meaning in enumerate(item.own):
+                added = item.modifiers if len(item.own) == 1 else ()
+                base, modifiers = self.trade.shorter.settle(meaning.base, tuple(dict.fromkeys((*added, *meaning.modifiers))))
+                out.append(Meaning(link if n == 0 else meaning.link, base, modifiers))
+        return tuple(out)
+
+    def _match(self, words: Sequence[str], said: Said) -> Match:
+        parts = tuple(self._part(m) for m in self.meanings(said))
+        worst = min(said.items, key=lambda i: (i.score, i.rung != "exact"))
+        kit_said = tuple(dict.fromkeys(name for part in parts for name in part.equipment))
+        return Match(said.start, said.end, tuple(words[said.start : said.end]), " + ".join(p.name for p in parts), parts, _sides(parts),
+                     kit_said, worst.rung, worst.score, said.verdict.everyday, said.verdict.verbal)
+
+    def _part(self, meaning: Meaning) -> Part:
+        base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
+        return Part(
+            name=" ".join((*(m.name for m in modifiers), base.name)), base=base.name, base_id=base.id, family=base.family,
+            link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment_of(base, meaning.modifiers, self.trade.loads),
+            patterns=base.patterns, muscles=(*base.primary, *base.secondary), sides=sides_of(base, meaning.modifiers),
+            position=position_of(base, meaning.modifiers), impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,
+        )
+
+
+def _sides(parts: Sequence[Part]) -> str:
+    """Of a chain: one-sided if any part is, else alternating if any part is."""
+    told = {p.sides for p in parts}
+    return next(s for s in ("each", "alternating", "both") if s in told)

@@ -1,0 +1,253 @@
+"""From speech to items and chains of items: what is said after a base, and words that make one item of two movements."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from .context import Context, Verdict
+from .entry import ChainWords
+from .grammar import Item, Shorter, best
+from .index import MISHEARD, Speech
+
+_ARTICLES = frozenset({"a", "an"})
+_MOST_TAIL = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One or more items said as one movement. ``links``: one fewer than ``items``."""
+
+    items: tuple[Item, ...]
+    links: tuple[str, ...]
+    verdict: Verdict
+
+    @property
+    def start(self) -> int:
+        return self.items[0].start
+
+    @property
+    def end(self) -> int:
+        return self.items[-1].end
+
+
+class Reader:
+    """Reads movement phrases out of speech by one lexicon's rules. ``loose``: the whole speech is one name (a title in a list)."""
+
+    def __init__(self, context: Context, shorter: Shorter, chains: ChainWords) -> None:
+        self.context = context
+        self.shorter = shorter
+        self.pairs = chains.pairs
+        self.links: Mapping[str, list[tuple[tuple[str, ...], str]]] = {}
+        table: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+        for link, phrases in chains.links.items():
+            for phrase in phrases:
+                words = tuple(phrase.split())
+                table.setdefault(words[0], []).append((words, link))
+        self.links = {first: sorted(rows, key=lambda r: -len(r[0])) for first, rows in table.items()}
+
+    def scan(self, speech: Speech) -> list[Said]:
+        """Every movement said, left to right, none overlapping."""
+        barred = self.context.barred(speech)
+        found: list[Said] = []
+        i = 0
+        while i < len(speech):
+            if not speech.may_start(i):
+                i += 1
+                continue
+            said = self._chain_at(speech, i, barred)
+            if said is None:
+                i += 1
+            else:
+                found.append(said)
+                i = said.end
+        return self._lists(speech, found)
+
+    # ---------------------------------------------------------------- one item
+
+    def item_at(self, speech: Speech, i: int) -> Item | None:
+        """The item that begins at ``i``, unless a better one begins inside it."""
+        item = best(speech, i)
+        if item is None:
+            return None
+        for k in range(i + 1, item.end):
+            if k in speech.breaks or not speech.may_start(k):
+                continue
+            other = best(speech, k)
+            if other is not None and other.end > item.end and self._outdoes(other, item):
+                item = best(speech, i, before=k)
+                break
+        return None if item is None else self._with_tail(speech, item)
+
+    def _outdoes(self, other: Item, item: Item) -> bool:
+        doubt = ("misheard", "fuzzy")
+        if item.rung in doubt or other.rung in doubt:
+            return other.rung not in doubt
+        return other.end - other.start > item.end - item.start or item.everyday and not other.everyday
+
+    def _with_tail(self, speech: Speech, item: Item) -> Item:
+        """The item with the modifiers said after it: ``press, overhead``, ``lunge to the side``, ``squat with a dumbbell``."""
+        modifiers, end = item.modifiers, item.end
+        for _ in range(_MOST_TAIL):
+            step = self._tail_at(speech, end)
+            if step is None:
+                break
+            end, modifier = step
+            if modifier not in modifiers:
+                modifiers = (*modifiers, modifier)
+        return self._settled(replace(item, end=end, modifiers=modifiers))
+
+    def _settled(self, item: Item) -> Item:
+        if item.own is not None:
+            return item
+        base, modifiers = self.shorter.settle(item.base, item.modifiers)
+        if base is item.base:
+            return replace(item, modifiers=modifiers)
+        # several words that together are a name of their own are as good as that name
+        return replace(item, base=base, modifiers=modifiers, everyday=False)
+
+    def _tail_at(self, speech: Speech, end: int):
+        if end >= len(speech) or end in speech.breaks:
+            return None
+        options = [(e, n.what, True) for e, n, _ in speech.after_at(end)]
+        options += [(e, n.what, False) for e, n, c in speech.modifiers_at(end) if c < MISHEARD and not n.what.weak and not n.what.equipment]
+        for e, modifier, phrase in sorted(options, key=lambda o: -o[0]):
+            if not phrase and not self._closes(speech, e):
+                continue
+            if any(self._begins_beyond(speech, k, e) for k in range(end, e)):
+                continue
+            return e, modifier
+        return None
+
+    def _closes(self, speech: Speech, e: int) -> bool:
+        """Whether the thought may end at ``e``: a bare word after a movement belongs to it only then."""
+        return e >= len(speech) or e in speech.breaks or speech.words[e] in self.context.around.closers or speech.words[e].isdigit()
+
+    def _begins_beyond(self, speech: Speech, k: int, e: int) -> bool:
+        if not speech.may_start(k):
+            return False
+        other = best(speech, k)
+        return other is not None and other.end > e
+
+    # ---------------------------------------------------------------- chains
+
+    def _chain_at(self, speech: Speech, i: int, barred: list[tuple[int, int]]) -> Said | None:
+        first = self.item_at(speech, i)
+        if first is None:
+            return None
+        verdict = self.context.judge(speech, first, barred)
+        if verdict is None:
+            return None
+        items, links = [first], []
+        while not verdict.verbal or len(items) > 1:
+            step = self._linked(speech, items[-1], barred)
+            if step is None:
+                break
+            links.append(step[0])
+            items.append(step[1])
+        if len(items) > 1:
+            verdict = Verdict(False, False)
+        return Said(tuple(items), tuple(links), verdict)
+
+    def _linked(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> tuple[str, Item] | None:
+        """``(link, next item)`` when the words after ``item`` chain another movement to it."""
+        end, words = item.end, speech.words
+        if end >= len(words) or end in speech.breaks:
+            return None
+        if words[end] == "and":
+            return self._anded(speech, item, barred)
+        for phrase, link in self.links.get(words[end], ()):
+            at = end + len(phrase)
+            if tuple(words[end:at]) != phrase or at >= len(words) or any(k in speech.breaks for k in range(end, at + 1)):
+                continue
+            counted = words[at] in _ARTICLES or words[at].isdigit() and int(words[at]) <= 4
+            at += counted
+            other = self.item_at(speech, at) if at < len(words) and at not in speech.breaks and speech.may_start(at) else None
+            if other is None or other.rung in ("misheard", "fuzzy") and len(other.name_words) < 2 and not other.strong:
+                continue
+            if self._chained(speech, item, other, link, bool(counted), barred):
+                return link, other
+        return None
+
+    def _chained(self, speech: Speech, item: Item, other: Item, link: str, counted: bool, barred: list[tuple[int, int]]) -> bool:
+        if any(start < other.end and other.start < end for start, end in barred if other.everyday and not other.strong):
+            return False
+        if self._left_behind(speech, item.start):
+            return False
+        one, two = self._plural(speech, item), self._plural(speech, other)
+        if link == "with":
+            loose_verb = other.everyday and not counted and not other.strong
+            return not loose_verb and (counted or not two or not one)
+        if any(self._thing(x) for x in (item, other)):
+            return False
+        return (not one or two) and not (link == "then" and speech.words[item.end] == "plus" and one)
+
+    def _anded(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> tuple[str, Item] | None:
+        at = item.end + 1
+        if at >= len(speech) or at in speech.breaks or not speech.may_start(at):
+            return None
+        other = self.item_at(speech, at)
+        if other is None or item.own is not None or other.own is not None or other.rung in ("misheard", "fuzzy"):
+            return None
+        if self._plural(speech, item) or self._plural(speech, other) or any(s < other.end and other.start < e for s, e in barred):
+            return None
+        if self.context.judge(speech, other, barred) is None or speech.words[other.end : other.end + 1] in (["it"], ["them"], ["the"]):
+            return None
+        firsts, seconds = item.base.patterns[:1], other.base.patterns
+        matches = any(a in self.pairs.first and b in self.pairs.second and (a, b) not in self.pairs.apart for a in firsts for b in seconds)
+        return ("then", other) if matches and other.base.id != item.base.id else None
+
+    def _left_behind(self, speech: Speech, start: int) -> bool:
+        """``from squats into lunges`` goes from one to another."""
+        before = speech.words[max(0, start - 2) : start]
+        return "from" in before or "alternate" in before or "switch" in before
+
+    def _plural(self, speech: Speech, item: Item) -> bool:
+        last = speech.words[item.end - 1]
+        return last.endswith("s") and last != item.name_words[-1]
+
+    def _thing(self, item: Item) -> bool:
+        return item.everyday and not item.strong and " ".join(item.name_words) in self.context.things
+
+    # ---------------------------------------------------------------- lists
+
+    def _lists(self, speech: Speech, found: list[Said]) -> list[Said]:
+        """An everyday word in a list of movements is one of them: ``squat row press``."""
+        out = list(found)
+        links = self.context.around.list_links
+        for n, said in enumerate(found):
+            if not said.verdict.everyday or said.verdict.verbal or self._thing(said.items[0]):
+                continue
+            for other in found[max(0, n - 1) : n] + found[n + 1 : n + 2]:
+                a, b = sorted((said, other), key=lambda s: s.start)
+                between = speech.words[a.end : b.start]
+                if not other.verdict.everyday and not other.verdict.verbal and len(between) <= 3 and all(w in links for w in between):
+                    out[n] = replace(said, verdict=Verdict(False, False))
+        return out
+
+
+def whole_item(reader: Reader, speech: Speech, start: int, end: int) -> Item | None:
+    """The words from ``start`` to ``end`` as one item with nothing left over; modifiers may stand in any order."""
+    top = best(speech, start, exactly=end)
+    if top is not None:
+        return reader._settled(top)
+    for stop in range(end - 1, start, -1):
+        item = best(speech, start, exactly=stop)
+        if item is None:
+            continue
+        tail = _loose_tail(speech, stop, end)
+        if tail is not None:
+            return reader._settled(replace(item, end=end, modifiers=tuple(dict.fromkeys((*item.modifiers, *tail)))))
+    return None
+
+
+def _loose_tail(speech: Speech, at: int, end: int) -> Sequence | None:
+    """The modifiers that fill ``at`` to ``end`` exactly, or None."""
+    if at == end:
+        return ()
+    for e, name, _ in sorted([*speech.after_at(at), *speech.modifiers_at(at)], key=lambda o: -o[0]):
+        if e <= end:
+            rest = _loose_tail(speech, e, end)
+            if rest is not None:
+                return (name.what, *rest)
+    return None

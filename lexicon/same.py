@@ -1,0 +1,129 @@
+"""Whether two phrases name one movement, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .match import Lexicon, Match, Part
+
+KIN = 60.0            # one is a more general movement than the other: never the same, but what "squats" may mean later
+_DROPPED = 90.0       # one of them leaves modifiers out; less for every one
+_EACH_DROPPED = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Same:
+    """``score`` 0 to 100; with ``same`` False it says how near they are: ``KIN`` (60) when one is a kind of the other."""
+
+    same: bool
+    why: str
+    score: float
+
+
+def compare(lexicon: Lexicon, a: str | Match, b: str | Match) -> Same:
+    one, two = (lexicon.find(x) if isinstance(x, str) else x for x in (a, b))
+    for said, match in ((a, one), (b, two)):
+        if match is None:
+            return Same(False, f"“{said}” is no movement that the lexicon knows.", 0.0)
+    if len(one.parts) != len(two.parts):
+        return _chains_differ(one, two)
+    verdicts = [_parts(lexicon, x, y) for x, y in zip(one.parts, two.parts)]
+    worst = min(verdicts, key=lambda v: (v.same, v.score))
+    if not worst.same:
+        return worst
+    if one.name == two.name and [w.lower() for w in one.words] != [w.lower() for w in two.words] and worst.score == 100.0:
+        return Same(True, f"Both are the {one.name}.", 100.0)
+    return worst
+
+
+def _chains_differ(one: Match, two: Match) -> Same:
+    longer, shorter = (one, two) if len(one.parts) > len(two.parts) else (two, one)
+    shared = {p.base_id for p in shorter.parts} <= {p.base_id for p in longer.parts}
+    return Same(False, f"{_The(longer.name)} is a chain of {len(longer.parts)} movements, {shorter.name} of {len(shorter.parts)}.",
+                50.0 if shared else 0.0)
+
+
+def _parts(lexicon: Lexicon, a: Part, b: Part) -> Same:
+    if a.base_id != b.base_id:
+        return _bases_differ(lexicon, a, b)
+    one, two = _telling(lexicon, a), _telling(lexicon, b)
+    against = _contradiction(lexicon, a, b, one, two)
+    if against:
+        return Same(False, f"Both are a {a.base}, but {against}.", 40.0)
+    dropped = sorted(one ^ two)
+    if not dropped:
+        return Same(True, f"Both are the {a.base}." if a.name != b.name else f"The same name: {a.name}.", 100.0)
+    if not (one <= two or two <= one):
+        return Same(False, f"Both are a {a.base}, but one is {_listed(one - two)} and the other {_listed(two - one)}.", 45.0)
+    return Same(True, f"Both are a {a.base}; one of them leaves out {_listed(dropped)}.", max(70.0, _DROPPED - _EACH_DROPPED * len(dropped)))
+
+
+def _bases_differ(lexicon: Lexicon, a: Part, b: Part) -> Same:
+    for kind, general in ((a, b), (b, a)):
+        if general.base_id in _ancestors(lexicon, kind.base_id) and not general.modifiers:
+            return Same(False, f"{_The(kind.base)} is a kind of {general.base}, so not every {general.base} is one.", KIN)
+    near = set(_ancestors(lexicon, a.base_id)) & set(_ancestors(lexicon, b.base_id))
+    return Same(False, f"{_The(a.name)} and the {b.name} are different movements.", 30.0 if near else 0.0)
+
+
+def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
+    out, entry = [], lexicon.movement(base_id)
+    while entry is not None and entry.family and entry.family not in out:
+        out.append(entry.family)
+        entry = lexicon.movement(entry.family)
+    return out
+
+
+def _telling(lexicon: Lexicon, part: Part) -> set[str]:
+    """The modifiers of a part that say something its base does not."""
+    entry = lexicon.movement(part.base_id)
+    implied = lexicon.trade.shorter.implied.get(part.base_id, frozenset())
+    out = set()
+    for name in part.modifiers:
+        modifier = lexicon.trade.modifiers.get(name)
+        if modifier is None or modifier.understood:
+            continue
+        usual = modifier.equipment and set(modifier.equipment) <= set(entry.equipment) or modifier.position == entry.position
+        if not usual and (name not in implied or modifier.axis is not None and modifier.axis != "stance") and not (name in implied and not modifier.equipment):
+            out.add(name)
+    return out
+
+
+def _contradiction(lexicon: Lexicon, a: Part, b: Part, one: set[str], two: set[str]) -> str | None:
+    known = lexicon.trade.modifiers
+    for axis in {known[n].axis for n in (*a.modifiers, *b.modifiers) if n in known and known[n].axis}:
+        x = {n for n in a.modifiers if n in known and known[n].axis == axis}
+        y = {n for n in b.modifiers if n in known and known[n].axis == axis}
+        if x and y and not (x <= y or y <= x):
+            return f"one is {_listed(x)} and the other {_listed(y)}"
+    loads = lexicon.trade.loads
+    x, y = (_loads(lexicon, p) & loads for p in (a, b))
+    if x and y and not x & y:
+        return f"one is with the {_listed(x)} and the other with the {_listed(y)}"
+    if {a.sides, b.sides} == {"each", "alternating"} and any(known[n].sides for n in (*one, *two) if n in known) and (_sided(known, a) and _sided(known, b)):
+        return f"one is done {_side_words(a.sides)} and the other {_side_words(b.sides)}"
+    return None
+
+
+def _sided(known, part: Part) -> bool:
+    return any(known[n].sides for n in part.modifiers if n in known)
+
+
+def _side_words(sides: str) -> str:
+    return {"each": "one side at a time", "alternating": "on alternate sides"}.get(sides, "on both sides")
+
+
+def _loads(lexicon: Lexicon, part: Part) -> set[str]:
+    """The loads that were said, not the usual ones."""
+    known = lexicon.trade.modifiers
+    return {e for n in part.modifiers if n in known for e in known[n].equipment}
+
+
+def _listed(names) -> str:
+    return " and ".join(sorted(names))
+
+
+def _The(name: str) -> str:
+    return f"The {name}"

@@ -72,6 +72,7 @@ class _Layer:
         kept = [part for b in kept for part in self._by_sets(b)]
         kept.sort(key=lambda b: (order[b.kind], b.first))
         kept = _settle_orphans(self.done, kept)
+        self.starts = sorted(self._opens_at(item[0]) for b in kept for item in b.items)
         first_main = next((b for b in kept if b.kind == "main"), None)
         if first_main:
             first_main.first = 0      # the welcome announces the first block
@@ -255,12 +256,11 @@ class _Layer:
 
     def _close(self, block: _Open) -> Stretch:
         heard = self.heard
-        starts = sorted(self._opens_at(item[0]) for item in block.items)
         lists = sorted(heard.movements[group[0]].first for group in block.lists)
         items = []
         for item in block.items:
             first = self._opens_at(item[0])
-            end = min([s for s in starts if s > first] + [at for at in lists if at > first]
+            end = min([s for s in self.starts if s > first] + [at for at in lists if at > first]
                       + [self._section_end(block.kind, heard.movements[item[0]].first)])
             segment = first, max(end, heard.movements[item[0]].end)
             items.append(Item(item[0], tuple(item), segment, self._shown_again(block, item, segment)))

@@ -43,6 +43,8 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
         return None
     at = wrong[0]
     labels = [label_of(i) for i in items]
+    if labels[at] == 1:
+        return None         # a count that starts here, after something that is none of it
     right_again = any(o == usual for o in offsets[at + 1 :])
     twice = labels.count(labels[at]) > 1
     if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:

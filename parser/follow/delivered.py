@@ -9,6 +9,7 @@ from ..model import Coverage, Interval, Plan
 from . import grid as g
 from .evidence import Evidence
 from .fit import Fit, Step
+from .weights import weights
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,6 @@ class Delivered:
 
 
 NOTHING = Delivered()
-_CUT_OFF_S = 75.0
 
 
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[Interval]:
@@ -134,6 +134,6 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
     """The public shape of ``fit``."""
     intervals = _intervals(fit, grid, plan)
     left_at, left_s = _left_at(fit, grid)
-    cut_off = left_at is not None and evidence.end - left_s <= _CUT_OFF_S
+    cut_off = left_at is not None and evidence.end - left_s <= weights()["skip"]["cut_off_s"]
     return Delivered(tuple(intervals), _coverage(plan, grid, intervals), tuple(_skipped(fit, grid)),
                      tuple(_time_left(heard, evidence, intervals)), left_at, cut_off, intervals[-1].end if intervals else None)

@@ -24,6 +24,9 @@ _PLAIN = frozenset("""a an and the with into to on of for in at or then while ov
     dumbbell kettlebell barbell band banded left right walking jumping""".split())
 
 
+_TURNS = frozenset(("swap", "switch", "change", "other"))
+
+
 def stem(word: str) -> str:
     """``word`` without the endings that a call gives it: ``crawling`` and ``crawls`` are ``crawl``."""
     low = word.lower().strip("'")
@@ -94,6 +97,13 @@ class Evidence:
 
     def words_at(self, role: str) -> np.ndarray:
         return self._get(role, lambda: self.odds(self._w[role], self._edge_spans(role)))
+
+    def _bare_switch(self) -> np.ndarray:
+        """``swap`` in the middle of other words: enough where two sides were announced."""
+        def make():
+            found = [self.spans[t.i] for t in self.heard.words.tokens if t.norm in _TURNS and not t.quoted]
+            return self.odds(self._w["bare_switch"], found)
+        return self._get("bare switch", make)
 
     def countdown(self) -> np.ndarray:
         """``three, two, one``: the edge lies as many seconds after the first number as it says."""
@@ -216,25 +226,46 @@ class Evidence:
                     low, high = self.spans[i]
                     a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
                     np.maximum(wide[a : b + 1], share * self._w["named"], out=wide[a : b + 1])
-            return near + wide
+            return near + np.where(wide > 0, wide, -self._w["unnamed"] if self._names(block).get(number) else 0.0)
         return self._get(("called", block, number), make)
 
     # ---- where work begins at all
 
-    def turns_to_work(self) -> np.ndarray:
+    def _working(self) -> np.ndarray:
+        """1 at each step where the talk is in its work, else 0."""
         def make():
             phase = np.zeros(self.steps + 1)
             for clause in self.heard.clauses:
                 if clause.phase == "work":
                     a, b = self.spans[clause.first][0], self.spans[min(clause.end, len(self.spans) - 1)][1]
                     phase[int(a / self.dt) : int(b / self.dt) + 1] = 1.0
+            return phase
+        return self._get("working", make)
+
+    def turns_to_work(self) -> np.ndarray:
+        """How much the talk turns to work at each step; below 0 where it turns away."""
+        def make():
             reach = int(self._when["phase_s"] / self.dt)
-            total = np.concatenate([[0.0], np.cumsum(phase)])
+            total = np.concatenate([[0.0], np.cumsum(self._working())])
             at = np.arange(self.steps)
             after = (total[np.minimum(at + reach, self.steps)] - total[at]) / reach
             before = (total[at] - total[np.maximum(at - reach, 0)]) / reach
             return self._when["phase"] * (after - before)
         return self._get("phase", make)
+
+    def aside(self) -> np.ndarray:
+        """The cost, up to each step, of the time in which the talk is not in its work: a movement that is shown is not done."""
+        return self._get("aside", lambda: np.cumsum((1.0 - self._working()) * self._when["aside_per_s"] * self.dt)[: self.steps])
+
+    def before_block(self, block: int) -> np.ndarray:
+        """The cost of a block that begins before it is announced."""
+        def make():
+            out = np.zeros(self.steps)
+            stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
+            if 1 < block <= len(stretches) and stretches[block - 1].first < len(self.spans):
+                out[: int(self.spans[stretches[block - 1].first][0] / self.dt)] = self._when["too_early"]
+            return out
+        return self._get(("before", block), make)
 
     # ---- all of it, for one node
 
@@ -251,7 +282,7 @@ class Evidence:
             if node.kind == grid.TURN:
                 total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
         elif node.kind == grid.SWITCH:
-            total = total + self.words_at("switch")
+            total = total + np.maximum(self.words_at("switch"), self._bare_switch())
         else:
             total = total + stop
         if node.before:

@@ -49,8 +49,17 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
 
-def _reach(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
-    """The least cost of arriving by ``arc`` at each step, from ``before`` at its start."""
+def _reach(before: np.ndarray, arc: Arc, aside: np.ndarray, dt: float) -> np.ndarray:
+    """The least cost of arriving by ``arc`` at each step, from ``before`` at its start.
+
+    ``aside`` is the running cost of time spent while the talk is about something else than work.
+    """
+    if arc.cell is not None:
+        return _reach_plain(before - aside, arc, dt) + aside
+    return _reach_plain(before, arc, dt)
+
+
+def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     count = len(before)
     if arc.length == 0.0:
         return before + arc.cost
@@ -71,12 +80,14 @@ def _reach(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     return out + arc.cost
 
 
-def _cost_from(before: np.ndarray, arc: Arc, at: int, dt: float) -> np.ndarray:
+def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: float) -> np.ndarray:
     """The cost of arriving at step ``at`` by ``arc``, for every step it may start at."""
     least = max(1, int(round(weights()["length"]["least_s"] / dt)))
     starts = before[: max(0, at - least + 1)]
     if arc.length is None:
         return starts + arc.cost
+    if arc.cell is not None:
+        starts = starts + (aside[at] - aside[: len(starts)])
     off = (at - np.arange(len(starts))) * dt - arc.length
     lines = [offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)]
     return starts + arc.cost + np.minimum.reduce(lines)
@@ -93,6 +104,7 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
         seen = evidence.at(node)
         rewards.append(None if seen is None else missing - seen)
     turns = evidence.turns_to_work()
+    aside = evidence.aside()
     opens = {first for _, first in grid.starts}
     near_end = np.arange(evidence.steps) * dt > evidence.end - skip["cut_off_s"]
     into: list[list[Arc]] = [[] for _ in grid.nodes]
@@ -103,17 +115,17 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
     for index in range(len(grid.nodes)):
         best = np.zeros(evidence.steps) if not into[index] else np.full(evidence.steps, _BIG)
         for arc in into[index]:
-            reached = _reach((bare if _shares_moment(arc, rewards) else cost)[arc.a], arc, dt)
+            reached = _reach((bare if _shares_moment(arc, rewards) else cost)[arc.a], arc, aside, dt)
             if arc.leaves:
                 reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
             if arc.closes:
                 reached = reached + turns
             np.minimum(best, reached, out=best)
         if index in opens:
-            best = best - turns
+            best = best - turns + evidence.before_block(grid.nodes[index].block)
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
-    return _trace(grid, into, cost, bare, rewards, turns, near_end, dt)
+    return _trace(grid, into, cost, bare, rewards, turns, aside, near_end, dt)
 
 
 def _shares_moment(arc: Arc, rewards) -> bool:
@@ -121,7 +133,7 @@ def _shares_moment(arc: Arc, rewards) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, into, cost, bare, rewards, turns, near_end, dt: float) -> Fit | None:
+def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: float) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -137,7 +149,7 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, near_end, dt: float) ->
                     price += skip["cut_off"] - skip["abandon"]
                 choices.append((price, at, arc))
                 continue
-            prices = _cost_from(cost[arc.a], arc, at, dt)
+            prices = _cost_from(cost[arc.a], arc, aside, at, dt)
             if len(prices):
                 # of equals the latest start: nothing is stretched over an empty talk
                 start = len(prices) - 1 - int(np.argmin(prices[::-1]))
@@ -150,10 +162,10 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, near_end, dt: float) ->
     steps.reverse()
     if not any(s.arc.cell for s in steps):
         return None
-    return Fit(tuple(steps), _spread(grid, steps, rewards, dt), total)
+    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt), total)
 
 
-def _spread(grid: Grid, steps: list[Step], rewards, dt: float) -> dict[int, float]:
+def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float) -> dict[int, float]:
     """For each node of the way: half the width of the moments that cost at most one more than the best."""
     forward: dict[int, np.ndarray] = {}
     count = next(len(r) for r in rewards if r is not None)
@@ -162,7 +174,7 @@ def _spread(grid: Grid, steps: list[Step], rewards, dt: float) -> dict[int, floa
     now = np.zeros(count)
     for step in steps:
         forward.setdefault(step.arc.a, now)
-        now = _reach(now, step.arc, dt)
+        now = _reach(now, step.arc, aside, dt)
         if rewards[step.arc.b] is not None:
             now = now + rewards[step.arc.b]
         forward[step.arc.b] = now
@@ -182,6 +194,6 @@ def _spread(grid: Grid, steps: list[Step], rewards, dt: float) -> dict[int, floa
         spread[step.arc.b] = max(dt, (right - left) * dt / 2)
         if rewards[step.arc.b] is not None:
             back = back + rewards[step.arc.b]
-        back = _reach(back[::-1], step.arc, dt)[::-1]
+        back = _reach(back[::-1], step.arc, (aside[-1] - aside)[::-1], dt)[::-1]
     spread[steps[0].arc.a] = dt
     return spread

@@ -31,7 +31,9 @@ def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], s
         first, end = words.sentence(match.start)
         sentence = norms[first:end]
         negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes)
-        asked = not negated and phase_of[match.start] in _T["asking_phases"] and _asked(words, match.start, requests, out)
+        mentioned_only = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
+        asked = not negated and not mentioned_only and phase_of[match.start] in _T["asking_phases"] and (
+            _asked(words, match.start, requests, out) or phase_of[match.start] == "briefing" and _listed(words, match))
         near = norms[match.end : min(end, match.end + 8)]
         optional = _has(near, _OPTIONAL) or _has(norms[max(first, match.start - 4) : match.start], _OPTIONAL)
         quantity = match.quantity
@@ -52,6 +54,14 @@ def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[E
     if before and before[-1].asked and at - before[-1].end <= 5:
         return True
     return False
+
+
+def _listed(words: Words, match) -> bool:
+    """Named in the welcome as a thing to have: ``two dumbbells each, and a mat``; not ``against the wall``."""
+    before = words.tokens[match.start - 1].norm if match.start else ""
+    if words.tokens[match.start].brk:
+        return True
+    return before in _T["articles"] or before.isdigit()
 
 
 def _instead(norms: Sequence[str], first: int, at: int, before: Sequence[EquipmentMention]) -> str | None:

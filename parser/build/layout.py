@@ -228,7 +228,8 @@ class _Layer:
             other = self.heard.movements[block.items[join][0]].match.name != mention.match.name
             repeat = numbered and (join != len(block.items) - 1 and not block.worked
                                    or other and mention.label == len(block.items) + 1 and mention.phase == "demo")
-            return repeat and strength >= weight("threshold_repeat")
+            fresh = mention.phase in ("demo", "briefing") and not block.worked and mention.label is None and self._is_kind(block, join, mention)
+            return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
@@ -249,10 +250,31 @@ class _Layer:
         """The item that the mention is another mention of: the best of those that are the same movement."""
         best, best_score = None, 0.0
         for k, item in enumerate(block.items):
-            verdict = self.same(self.heard.movements[item[0]].match, mention.match)
-            if verdict.same and verdict.score > best_score:
-                best, best_score = k, verdict.score
+            score = self._likeness(self.heard.movements[item[0]].match, mention.match)
+            if score > best_score:
+                best, best_score = k, score
         return best
+
+    def _likeness(self, known, said) -> float:
+        """How well ``said`` names the movement ``known``: 0 where it cannot; a kind of the other counts as a short name for it."""
+        if len(known.parts) > 1 and len(said.parts) > 1 and known.parts[0].patterns[:1] == ("punch",):
+            return 100.0 if [p.base for p in known.parts] == [p.base for p in said.parts] else 0.0
+        verdict = self.same(known, said)
+        if verdict.same or verdict.score >= weight("kind_of"):
+            return verdict.score
+        # a chain may be called by one of its parts
+        if len(known.parts) > 1 and len(said.parts) == 1:
+            return 0.9 * max(self._part_likeness(part, said.parts[0]) for part in known.parts)
+        return 0.0
+
+    def _part_likeness(self, part, said) -> float:
+        if part.base_id == said.base_id or part.family == said.base_id or said.family == part.base_id:
+            return 90.0
+        return 0.0
+
+    def _is_kind(self, block: _Open, join: int, mention: MovementMention) -> bool:
+        """Another movement of the same family rather than the same one."""
+        return not self.same(self.heard.movements[block.items[join][0]].match, mention.match).same
 
     def _close(self, block: _Open) -> Stretch:
         heard = self.heard

@@ -75,9 +75,21 @@ def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     ramp = np.arange(count) * dt
     for offset, long, short in _lines(arc):
         late = np.minimum.accumulate(before - long * ramp) + long * ramp
-        early = np.minimum.accumulate((before + short * ramp)[::-1])[::-1] - short * ramp
+        early = _sliding_least(before + short * ramp, max(1, size - least + 1)) - short * ramp
         np.minimum(out[size:], np.minimum(late, early)[: count - size] + offset, out=out[size:])
     return out + arc.cost
+
+
+def _sliding_least(values: np.ndarray, width: int) -> np.ndarray:
+    """The least of ``values[i : i + width]`` for each ``i``: running minima of blocks, from both ends (van Herk 1992,
+    DOI 10.1016/0167-8655(92)90069-C, from memory)."""
+    count = len(values)
+    padded = np.full(-(-(count + width) // width) * width, _BIG)
+    padded[:count] = values
+    blocks = padded.reshape(-1, width)
+    up = np.minimum.accumulate(blocks, axis=1).ravel()
+    down = np.minimum.accumulate(blocks[:, ::-1], axis=1)[:, ::-1].ravel()
+    return np.minimum(down[:count], up[width - 1 : width - 1 + count])
 
 
 def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: float) -> np.ndarray:

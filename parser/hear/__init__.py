@@ -49,7 +49,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
-    matches = match_movements(words, lexicon, void)
+    matches = match_movements(words, lexicon, void, [q.end for q in quantities if q.role in ("label", "round_label")])
     quantities = round_labels(quantities, matches)
     movements = find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)

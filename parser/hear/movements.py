@@ -20,7 +20,6 @@ _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
 _REFERRING = frozenset(_T["words"]["referring"])
 _PASSING = frozenset(_T["words"]["passing"])
-_SUBJECTS = frozenset(_T["words"]["subjects"])
 _LINKS = frozenset(_T["words"]["list_links"])
 LAST = 0
 
@@ -45,12 +44,33 @@ class _Around:
         return None
 
 
-def match_movements(words: Words, lexicon, void: set[int]) -> list:
+def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int] = ()) -> list:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
     breaks = {t.i for t in words.tokens if t.brk == STOP}
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
+    matches = sorted(matches + _numbered(words, lexicon, labels, matches), key=lambda m: m.start)
     return join_combos(words, matches)
+
+
+def _numbered(words: Words, lexicon, labels: Sequence[int], matches: Sequence) -> list:
+    """What stands right after a movement's number is its name, even where it is an everyday word: ``exercise one, the hundred``.
+
+    ``labels`` are the tokens at which a number ends.
+    """
+    tokens, taken, out = words.tokens, {t for m in matches for t in range(m.start, m.end)}, []
+    for at in labels:
+        first = at
+        while first < len(tokens) and first - at < _FAR["name_after_label"] and tokens[first].norm in _T["words"]["before_name"]:
+            first += 1
+        end = first + 1
+        while end < len(tokens) and end - first < _FAR["longest_name"] and tokens[end].brk == NO_BREAK:
+            end += 1
+        for stop in range(end, first, -1):
+            if taken.isdisjoint(range(first, stop)) and (match := lexicon.find(" ".join(t.norm for t in tokens[first:stop]))):
+                out.append(replace(match, start=first, end=stop, everyday=False, verbal=False))
+                break
+    return out
 
 
 def find_movements(words: Words, matches: Sequence, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
@@ -115,9 +135,11 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("referring")
     if _is_passing(tokens, first) and not (opening and opening.end == first):
         count("passing")
-    if match.verbal:
+    if match.verbal and _moves(tokens, match, end):
+        count("moving")
+    elif match.verbal:
         count("verbal")
-    if match.everyday:
+    elif match.everyday:
         count("everyday")
     elif len(match.words) > 1:
         count("full_name")
@@ -128,6 +150,14 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("scope")
     value, span = label if label else (None, None)
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
+
+
+def _moves(tokens, match, end: int) -> bool:
+    """``Jog round the oak``: to move about is the movement; ``walk the hands out`` is a part of another."""
+    if "locomotion" not in match.parts[0].patterns:
+        return False
+    following = tokens[end].norm if end < len(tokens) and tokens[end].brk == NO_BREAK else ""
+    return following not in _T["words"]["objects"] and tokens[match.start].brk == STOP
 
 
 _DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts", "sets"})

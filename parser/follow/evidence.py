@@ -7,14 +7,14 @@ edge lies there. Words that fit several edges are used by whichever the whole fi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from ..mentions import BARE, COUNTDOWN, STOP as SENTENCE, Heard, Layout
 from ..model import Plan
 from . import grid
-from .moments import windows
+from .moments import silences, windows
 from .weights import weights
 
 Span = tuple[float, float]
@@ -62,20 +62,20 @@ class Evidence:
             self._made[key] = make()
         return self._made[key]
 
-    def density(self, spans: Iterable[Span]) -> np.ndarray:
-        """The sum of one box of area 1 for each span."""
+    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> np.ndarray:
+        """The sum of one box for each span, of area 1 or its share."""
         total = np.zeros(self.steps + 1)
-        for low, high in spans:
+        for (low, high), area in zip(spans, shares or [1.0] * len(spans)):
             a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
             b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
-            share = 1.0 / ((b - a) * self.dt)
+            share = area / ((b - a) * self.dt)
             total[a] += share
             total[b] -= share
         return np.maximum(np.cumsum(total[:-1]), 0.0)
 
-    def odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
+    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> np.ndarray:
         """Log odds: ``weight`` times the density, and one."""
-        return np.log1p(weight * self.density(spans))
+        return np.log1p(weight * self.density(spans, shares))
 
     def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
         """Log odds where every span is a statement of its own: several that agree say more than one."""
@@ -164,10 +164,10 @@ class Evidence:
             resolution = self.heard.words.talk.resolution
             tokens = self.heard.words.tokens
             if resolution == "block":
-                firsts = [t.i for t in tokens if t.i == 0 or tokens[t.i - 1].cue != t.cue]
+                sets_in = silences(self.heard.words, self.spans)
             else:
-                firsts = [t.i for t in tokens if t.pause >= self._when["onset_pause_s"]]
-            return self.odds(self._w["onset"], [self.spans[i] for i in firsts])
+                sets_in = [(t.i, 1.0) for t in tokens if t.pause >= self._when["onset_pause_s"]]
+            return self.odds(self._w["onset"], [self.spans[i] for i, _ in sets_in], [share for _, share in sets_in])
         return self._get("onset", make)
 
     # ---- the movements by name

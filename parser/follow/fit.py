@@ -43,8 +43,8 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
     short = w["short_whole"] / max(arc.length, 1.0)
-    if arc.half:
-        return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["half"], w["half_per_s"], w["half_per_s"])]
+    if arc.split is not None:
+        return [(0.0, w["exact_per_s"], w["exact_per_s"])]
     return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])),
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
@@ -54,7 +54,7 @@ def _reach(before: np.ndarray, arc: Arc, aside: np.ndarray, dt: float) -> np.nda
 
     ``aside`` is the running cost of time spent while the talk is about something else than work.
     """
-    if arc.cell is not None:
+    if arc.cell is not None or arc.split is not None:
         return _reach_plain(before - aside, arc, dt) + aside
     return _reach_plain(before, arc, dt)
 
@@ -98,7 +98,7 @@ def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: flo
     starts = before[: max(0, at - least + 1)]
     if arc.length is None:
         return starts + arc.cost
-    if arc.cell is not None:
+    if arc.cell is not None or arc.split is not None:
         starts = starts + (aside[at] - aside[: len(starts)])
     off = (at - np.arange(len(starts))) * dt - arc.length
     lines = [offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)]
@@ -127,7 +127,10 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
     for index in range(len(grid.nodes)):
         best = np.zeros(evidence.steps) if not into[index] else np.full(evidence.steps, _BIG)
         for arc in into[index]:
-            reached = _reach((bare if _shares_moment(arc, rewards) else cost)[arc.a], arc, aside, dt)
+            before = (bare if _shares_moment(arc, rewards) else cost)[arc.a]
+            if arc.split is not None:
+                before = before + _best_split(rewards[arc.split], arc, dt)
+            reached = _reach(before, arc, aside, dt)
             if arc.leaves:
                 reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
             if arc.closes:
@@ -138,6 +141,18 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
     return _trace(grid, into, cost, bare, rewards, turns, aside, near_end, dt)
+
+
+def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
+    """For each start of a work: the cost of its change of sides at the best moment inside it, wherever that is."""
+    edge = _split_edge(dt)
+    width = max(1, int(round(arc.length / dt)) - 2 * edge)
+    shifted = np.concatenate([reward[edge:], np.full(edge, _BIG)])
+    return _sliding_least(shifted, width)
+
+
+def _split_edge(dt: float) -> int:
+    return max(1, int(round(weights()["length"]["least_side_s"] / dt)))
 
 
 def _shares_moment(arc: Arc, rewards) -> bool:
@@ -161,7 +176,10 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: fl
                     price += skip["cut_off"] - skip["abandon"]
                 choices.append((price, at, arc))
                 continue
-            prices = _cost_from(cost[arc.a], arc, aside, at, dt)
+            before = cost[arc.a]
+            if arc.split is not None:
+                before = before + _best_split(rewards[arc.split], arc, dt)
+            prices = _cost_from(before, arc, aside, at, dt)
             if len(prices):
                 # of equals the latest start: nothing is stretched over an empty talk
                 start = len(prices) - 1 - int(np.argmin(prices[::-1]))
@@ -169,7 +187,14 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: fl
         if not choices:
             return None
         _, start, arc = min(choices, key=lambda c: c[0])
-        steps.append(Step(arc, start * dt, at * dt))
+        if arc.split is None:
+            steps.append(Step(arc, start * dt, at * dt))
+        else:
+            edge = _split_edge(dt)
+            inside = rewards[arc.split][start + edge : at - edge]
+            switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
+            sides = [next(a for a in into[n] if a.cell) for n in (arc.split, arc.b)]
+            steps += [Step(sides[1], switch * dt, at * dt), Step(sides[0], start * dt, switch * dt)]
         node, at = arc.a, start
     steps.reverse()
     if not any(s.arc.cell for s in steps):

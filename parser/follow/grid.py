@@ -53,7 +53,7 @@ class Arc:
     cell: Cell | None = None
     loose: bool = False
     cap: bool = False            # may end any time before ``length``
-    half: bool = False           # one of two sides that share a work time
+    split: int | None = None     # the node between two sides that fill ``length`` unevenly
     closes: bool = False         # to the end of a block that was held
     skips: tuple[Cell, ...] = ()
     leaves: bool = False         # the rest of the block is not done
@@ -174,8 +174,9 @@ class _Unroller:
         if each is not None and whole is not None:
             switch = self.node(SWITCH, number, round=r, number=n, before=each, after=each)
             end = self.node(STOP, number, round=r, before=whole)
-            self._work(start, switch, Cell(WORK, number, r, n, "first", each), half=True)
-            self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each), half=True)
+            self._work(start, switch, Cell(WORK, number, r, n, "first", each))
+            self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each))
+            self.arc(start, end, whole, cost=self.skip["uneven"], split=switch)
         elif each is not None:
             middle = self.node(STOP, number, round=r, before=each)
             self._work(start, middle, Cell(WORK, number, r, n, "first", each))
@@ -194,9 +195,9 @@ class _Unroller:
             self._work(start, end, Cell(WORK, number, r, n, side, whole))
         return start, end, None
 
-    def _work(self, a: int, b: int, cell: Cell, *, half: bool = False) -> None:
+    def _work(self, a: int, b: int, cell: Cell) -> None:
         self.cells.append(cell)
-        self.arc(a, b, cell.planned_s, cell=cell, half=half)
+        self.arc(a, b, cell.planned_s, cell=cell)
 
     def _between(self, number: int, block: Block, r: int, n: int, end: int):
         rest = _number(block.rest_s)

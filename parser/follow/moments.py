@@ -24,9 +24,29 @@ def windows(words: Words) -> list[tuple[float, float]]:
     gap = _stamp_gap(words) if words.talk.resolution == "block" else None
     out: list[tuple[float, float]] = [(0.0, 0.0)] * len(tokens)
     for first, end, start, stop in groups:
-        if gap is not None:
-            stop = min(stop, start + gap)
-        _place(words, first, end, start, stop, slack, out)
+        limit = stop if gap is None else min(stop, start + gap)
+        _place(words, first, end, start, limit, slack, out)
+        if _runs_on(words, end):
+            _place_back(words, first, end, stop, slack, out)
+    return out
+
+
+def silences(words: Words, spans: list[tuple[float, float]]) -> list[tuple[int, float]]:
+    """``(token, probability)`` of every word that may set in after a silence, in talk that is placed by paragraphs only.
+
+    The first word of a paragraph is one by the stamp's own making; inside, the silence lies before one of the sentences.
+    """
+    tokens = words.tokens
+    out: list[tuple[int, float]] = []
+    for first, end, _, _ in _by_cue(words):
+        if not (_runs_on(words, first) and first):
+            out.append((first, 1.0))
+        opens = [i for i in range(first + 1, end) if tokens[i].brk == STOP]
+        sure = [i for i in opens if spans[i][0] - spans[i - 1][1] > 1.5]
+        loose = [i for i in opens if spans[i][1] - spans[i][0] > 3.0]
+        out.extend((i, 1.0) for i in sure)
+        if not sure:
+            out.extend((i, 1.0 / (len(loose) + 1)) for i in loose)
     return out
 
 
@@ -61,6 +81,21 @@ def _stamp_gap(words: Words) -> float | None:
     shortest = gaps[len(gaps) // 20]
     near = sum(g <= shortest * _REGULAR for g in gaps)
     return shortest + _STAMP_SLACK_S if shortest >= _SHORTEST_GAP_S and near * 2 >= len(gaps) else None
+
+
+def _runs_on(words: Words, at: int) -> bool:
+    """Whether the sentence before token ``at`` goes on in it: then there is no silence between them."""
+    return words.punctuated and 0 < at < len(words.tokens) and words.tokens[at].brk < STOP
+
+
+def _place_back(words: Words, first: int, end: int, stop: float, slack: float, out: list[tuple[float, float]]) -> None:
+    """The last sentence of a cue, which the next cue goes on with, is said right before it."""
+    pace = weights()["pace"]
+    for k in range(end - 1, first, -1):
+        low, high = stop - (end - k) / pace["slow"], stop - (end - k) / pace["fast"] + slack
+        out[k] = (min(max(out[k][0], low), out[k][1]), max(min(out[k][1], high), out[k][0]))
+        if words.tokens[k].brk == STOP:
+            return
 
 
 def _place(words: Words, first: int, end: int, start: float, stop: float, slack: float, out: list[tuple[float, float]]) -> None:

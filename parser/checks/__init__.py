@@ -7,13 +7,19 @@ from __future__ import annotations
 
 from ..model import Finding
 from . import (
+    caution_missing,
+    cool_down_missing,
     count_mismatch,
+    equipment_unannounced,
+    equipment_unused,
+    focus_mismatch,
     length_mismatch,
     limb_mismatch,
     movement_unknown,
     name_changed,
     number_missing,
     number_misstated,
+    option_missing,
     order_changed,
     side_contradiction,
     side_missing,
@@ -21,6 +27,9 @@ from . import (
     slip_corrected,
     split_mismatch,
     timing_contradiction,
+    transition_tight,
+    warm_up_missing,
+    warm_up_unrelated,
 )
 from .rule import Case, Rule, rule_of
 
@@ -39,6 +48,15 @@ RULES: tuple[Rule, ...] = tuple(rule_of(m) for m in (
     limb_mismatch,
     side_missing,
     side_uneven,
+    option_missing,
+    equipment_unannounced,
+    equipment_unused,
+    transition_tight,
+    focus_mismatch,
+    warm_up_missing,
+    warm_up_unrelated,
+    cool_down_missing,
+    caution_missing,
 ))
 
 _ORDER = {"error": 0, "warning": 1, "note": 2}

@@ -23,7 +23,7 @@ from __future__ import annotations
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
-from .numbering import misfits, stated_counts, sure_count
+from .numbering import counted_to, misfits, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -45,6 +45,7 @@ GOOD = (
 _LADDER_WORDS = frozenset(["pieces", "rungs", "efforts", "intervals", "steps", "bouts", "parts", "stages"])
 _NEAR_LADDER = 14           # words between the count and the ladder
 _AT_ONCE = 45               # words from the count to the last of a few movements that follow it at once
+_FARTHEST = 3               # a count further off is of something else
 _AGAIN = ("back to the top", "start again", "and start over", "round you go", "and round again", "back to the start", "and again from the top")
 _SO_THATS = ("so that's", "that's", "so it's", "which is", "that is", "so")
 
@@ -60,16 +61,23 @@ def check(case: Case) -> list[Finding]:
 
 def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
     stated = [q for q in stated_counts(case, group) if q.first not in void]
-    if not stated or any(q.single == len(group) for q in stated):
+    runs_to = counted_to(group)
+    if not stated or any(q.single in (len(group), runs_to) for q in stated):
         return []
     said = stated[0]
-    if abs(said.single - len(group)) > 2 or len({q.single for q in stated}) > 1:
+    if runs_to > said.single and len({q.single for q in stated}) == 1:
+        return [_finding(case, group, said, runs_to)]
+    if abs(said.single - len(group)) > _FARTHEST or len({q.single for q in stated}) > 1:
         return []
     if not (sure_count(case, group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
         return []
-    last = group[-1].mention
-    return [finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {len(group)} are introduced.",
-                    [said.span, (last.first, last.end)], expected=amount(len(group)), block=group[0].block_number)]
+    return [_finding(case, group, said, len(group))]
+
+
+def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Finding:
+    last = group[min(count, len(group)) - 1].mention
+    return finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {count} are introduced.",
+                   [said.span, (last.first, last.end)], expected=str(count), block=group[0].block_number)
 
 
 def _numbered_to_the_last(case: Case, group: list[Shown]) -> bool:

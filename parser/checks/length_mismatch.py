@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from ..clock import clock
 from ..model import Finding
+from .frame import says_any
 from .looking import Shown, by_block, finding, seconds_at, shown, work_starts_at
 from .numbering import stated_counts, sure_count
 from .rule import Case
@@ -47,9 +48,8 @@ def check(case: Case) -> list[Finding]:
         return []
     start = work_starts_at(case)
     before = seconds_at(case, start) if start is not None else None
-    lead = (before, before) if before is not None else _range(case.plan.totals.warm_up_s, any(b.kind == "warm_up" for b in case.plan.blocks))
-    main = case.plan.totals.main_s
-    tail = _range(case.plan.totals.cool_down_s, any(b.kind == "cool_down" for b in case.plan.blocks))
+    lead = (before, before) if before is not None else _framed(case, "warm_up")
+    main, tail = case.plan.totals.main_s, _framed(case, "cool_down")
     if main[0] is None:
         return []
     low = (lead[0] or 0) + main[0] + (tail[0] or 0)
@@ -58,7 +58,7 @@ def check(case: Case) -> list[Finding]:
     duration = case.plan.source.duration_s
     over = most is not None and low > most and not (start is not None and duration is not None and duration <= most)
     # people come and go, things are explained: only a plan of nothing but work can be said to fall short
-    short = least is not None and high is not None and high < least and start is None and len(case.plan.blocks) == len(case.mains())
+    short = least is not None and high is not None and high < least and start is None and not says_any(case, "warm", "cool", "stretch")
     if not over and not short:
         return []
     return [_finding(case, low, high, before)]
@@ -80,9 +80,13 @@ def _last_rest(case: Case) -> float:
     return last.rest_s if last.format in ("interval", "tabata") and isinstance(last.rest_s, (int, float)) else 0.0
 
 
-def _range(value: tuple, present: bool) -> tuple[float | None, float | None]:
-    """A part that is not there takes no time; one of unknown length takes some."""
-    return value if present else (0.0, 0.0)
+def _framed(case: Case, kind: str) -> tuple[float | None, float | None]:
+    """The warm-up or the cool-down: as announced, else by its movements; one that is not there takes no time."""
+    said = [q.single for q in case.heard.quantities if q.role == kind and q.single]
+    if said:
+        return said[0], said[0]
+    present = any(b.kind == kind for b in case.plan.blocks)
+    return (case.plan.totals.warm_up_s if kind == "warm_up" else case.plan.totals.cool_down_s) if present else (0.0, 0.0)
 
 
 def _sure(case: Case) -> bool:

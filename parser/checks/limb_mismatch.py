@@ -32,7 +32,7 @@ BAD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
 GOOD = (
-    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, single-arm row. Hinge over, left leg back, and your left arm rows the handle up to the ribs.\n"
+    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, single-arm row. Hinge over, left leg back, and your left arm rows the handle up to the ribs. Then the right.\n"
     "[0:20] Number three, glute bridges. The legs press into the floor.\n[0:30] Number four, jumping jacks.\n",
 )
 _DETERMINERS = frozenset(SIDES) | {"your", "the", "that", "this", "both", "same"}
@@ -43,7 +43,7 @@ def check(case: Case) -> list[Finding]:
     items = shown(case)
     out, put_right = [], set()
     for slip in case.heard.slips:
-        if slip.kind == "limb":
+        if slip.kind == "limb" and slip.was.rstrip("s") != slip.became.rstrip("s"):
             put_right.update(range(slip.wrong[0] - 6, slip.right[1] + 1))
             wrong, right = case.source(slip.wrong), case.source(slip.right)
             out.append(finding(case, CODE, "note", f'"{wrong.quote}" was said and put right: "{right.quote}".', [slip.wrong, slip.right],

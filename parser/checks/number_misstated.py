@@ -45,11 +45,12 @@ GOOD = (
     "[0:00] Number one, goblet squats. I could do these all day, it's four minutes and three cups of tea.\n"
     "[0:20] Then push-ups.\n[0:30] Number three, glute bridges.\n[0:40] Last one, jumping jacks.\n",
 )
+_FARTHEST = 6       # a number further off was never meant
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label"]
+    out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label" and _near(slip)]
     before = 0
     for group in by_block(items).values():
         counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(case, group) else set())
@@ -59,6 +60,12 @@ def check(case: Case) -> list[Finding]:
             out += _called(case, group)
         before += len(group)
     return out
+
+
+def _near(slip) -> bool:
+    """Two numbers of one count; "the fifth" and a twenty close behind it are none."""
+    was, became = (int("".join(c for c in text if c.isdigit()) or 0) for text in (slip.was, slip.became))
+    return 0 < was and 0 < became and abs(was - became) <= _FARTHEST
 
 
 def _corrected(case: Case, slip, items: list[Shown]) -> Finding:

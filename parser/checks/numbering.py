@@ -43,8 +43,8 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
         return None
     at = wrong[0]
     labels = [label_of(i) for i in items]
-    if labels[at] == 1:
-        return None         # a count that starts here, after something that is none of it
+    if labels[at] == 1 or at == 0:
+        return None         # a count that starts here, or one whose beginning was not heard
     right_again = any(o == usual for o in offsets[at + 1 :])
     twice = labels.count(labels[at]) > 1
     if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:
@@ -89,3 +89,12 @@ def stated_counts(case: Case, items: Sequence[Shown]) -> list:
     last = max(i.span[1] for i in items)
     said = [q for q in said if q.role == "movements" and q.single is not None]
     return [q for q in said if not items[0].span[0] <= q.first < last and case.heard.phase_at(q.first) in ("briefing", "demo")]
+
+
+def counted_to(items: Sequence[Shown]) -> int:
+    """How far the numbers run without a gap from one; 0 where there are too few of them."""
+    run = 0
+    for label in (label_of(i) for i in items):
+        if label == run + 1:
+            run += 1
+    return run if run >= FEWEST_NUMBERED else 0

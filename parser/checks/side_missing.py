@@ -20,7 +20,7 @@ A set-up that names its side only once, or no side at all.
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, finding, in_option, norms, shown, within
+from .looking import Shown, finding, in_option, live, norms, shown, within
 from .rule import Case
 from .setups import Lateral, body, laterals, other
 
@@ -60,6 +60,9 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
     if len(said) < 2 or len(sides) != 1 or _may_change(case, item.span):
         return None
     side = sides.pop()
+    called = [n for n in item.item.mentions[1:] if case.heard.movements[n].first >= item.span[1]]
+    if live(case) and not called:
+        return None         # done, but not heard as it: the other side may have been named there
     if not any(l.part for l in said) or _named_later(case, items, item, other(side)):
         return None
     span = _joined(said)

@@ -1,0 +1,65 @@
+"""A movement needs equipment that nobody was asked to have ready.
+
+## What it checks
+Things named where a movement is shown, which the movement needs, against everything asked for or spoken of in the welcome.
+What does for each other (a dumbbell, a kettlebell) is one thing; machines and walls stand where they stand.
+
+## Why it matters
+People run to the shelf in the middle of a block, or do without.
+
+## Example
+"Two dumbbells, please." Later: "Band pull-aparts."
+
+## Said correctly
+"Two dumbbells and a band, please."
+
+## Known misses
+A thing that only the movement's name implies, and classes in which nothing is asked for.
+"""
+
+from __future__ import annotations
+
+from ..model import Finding
+from .kit import is_fetched, kind_of
+from .looking import Shown, finding, in_option, shown
+from .rule import Case
+
+CODE = "equipment-unannounced"
+SEVERITY = "note"           # good practice; common practice, no source
+BAD = (
+    "[0:00] Welcome. You'll need two dumbbells and a mat. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
+    "[0:10] Number two, band pull-aparts. Band at chest height.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+GOOD = (
+    "[0:00] Welcome. You'll need two dumbbells, a band and a mat. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
+    "[0:10] Number two, band pull-aparts. Band at chest height.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
+)
+
+
+def check(case: Case) -> list[Finding]:
+    items = shown(case)
+    asked = [m for m in case.heard.equipment if m.asked and not m.negated]
+    if not items or not asked:
+        return []
+    start = min(i.mention.first for i in items)
+    ready = {kind_of(m.name) for m in case.heard.equipment if m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up")}
+    ready |= {kind_of(n) for e in case.plan.equipment for n in (e.name, *e.alternatives)}
+    out, told = [], set()
+    for mention in case.heard.equipment:
+        kind = kind_of(mention.name)
+        item = next((i for i in items if i.span[0] <= mention.first < i.span[1]), None)
+        if item is None or kind in ready | told or not is_fetched(mention.name) or not _needed(case, item, mention, kind):
+            continue
+        told.add(kind)
+        out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} needs a {mention.name}, which nobody was asked to have ready.",
+                           [(mention.first, mention.end), (asked[0].first, asked[-1].end)] if asked[-1].end - asked[0].first < 60
+                           else [(mention.first, mention.end), (asked[0].first, asked[0].end)], expected=mention.name, at=item))
+    return out
+
+
+def _needed(case: Case, item: Shown, mention, kind: str) -> bool:
+    if mention.negated or mention.optional or in_option(case, mention.first):
+        return False
+    if any(s.first <= mention.first < s.end for s in case.heard.scopes):
+        return False
+    return kind in {kind_of(e) for e in item.mention.match.equipment}

@@ -1,0 +1,31 @@
+"""Equipment and positions, as several rules need them."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import lru_cache
+from importlib.resources import files
+
+from .looking import Shown
+
+
+@lru_cache(maxsize=1)
+def table() -> dict:
+    """The tables of ``data/kit.toml``."""
+    return tomllib.loads((files(__package__) / "data" / "kit.toml").read_text(encoding="utf-8"))
+
+
+def kind_of(name: str) -> str:
+    """What ``name`` counts as: the first of those that do for each other."""
+    return next((row[0] for row in table()["alike"] if name in row), name)
+
+
+def is_fetched(name: str) -> bool:
+    return name in table()["fetched"]
+
+
+def stance(item: Shown, *, end: bool) -> str | None:
+    """``floor`` or ``standing`` where a movement begins, or ends; ``None`` for anything between."""
+    parts = item.mention.match.parts
+    position = parts[-1 if end else 0].position
+    return next((name for name, row in table()["positions"].items() if position in row), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from . import index as tries
@@ -33,13 +33,14 @@ def shipped() -> Lexicon:
 
 def trade_of(data: Data) -> Trade:
     known = equipment_names(data)
-    entries = {e.id: e.model_copy(update={"equipment": tuple(known[name] for name in e.equipment)}) for e in data.movements}
-    names = _names(entries.values())
-    modifiers, after = list(_modifiers(data)), list(_after(data))
-    index = tries.build(names, modifiers, after, ())
+    needs = {e.name: e.needs for e in data.equipment}
+    entries = {e.id: _equipped(e, known, needs) for e in data.movements}
+    names = [*_names(entries.values()), *_turned(entries.values(), data)]
+    modifiers, after, titled = list(_modifiers(data)), list(_after(data)), list(_titled(data))
+    index = tries.build(names, modifiers, after, titled, ())
     shorter, needless = _shorter(index, names)
     kept = [name for name in names if name.words not in needless]
-    index = tries.build(kept, modifiers, after, data.confusions)
+    index = tries.build(kept, modifiers, after, titled, data.confusions)
     parts = {w: part for part in data.parts for w in (part.name, *part.words)}
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
     for part in data.parts:
@@ -52,6 +53,12 @@ def trade_of(data: Data) -> Trade:
                  known, told, loads, shorter)
 
 
+def _equipped(entry: MovementEntry, known: Mapping[str, str], needs: Mapping[str, tuple[str, ...]]) -> MovementEntry:
+    """The entry with the plan's names of its equipment, and what comes with each."""
+    names = [known[name] for name in entry.equipment]
+    return entry.model_copy(update={"equipment": tuple(dict.fromkeys(n for name in names for n in (name, *needs[name])))})
+
+
 def _names(entries: Iterable[MovementEntry]) -> list[Name]:
     out = []
     for field, rung in (("name", "exact"), ("aliases", "alias"), ("misheard", "misheard")):
@@ -61,6 +68,17 @@ def _names(entries: Iterable[MovementEntry]) -> list[Name]:
                 words = split(name)
                 out.append(Name(entry, rung, words, words in everyday))
     return out
+
+
+def _turned(entries: Iterable[MovementEntry], data: Data) -> Iterable[Name]:
+    """``shoulder roll`` said as a verb: ``roll your shoulders``."""
+    body = {w for part in data.parts for w in (part.name, *part.words)}
+    for entry in entries:
+        for name in (entry.name, *entry.aliases):
+            words = split(name)
+            if len(words) == 2 and words[1] in data.everyday.turned and words[0] in body:
+                for between in ("your", "the", "both", "my"):
+                    yield Name(entry, "alias", (words[1], between, words[0]), everyday=True)
 
 
 def _modifiers(data: Data) -> Iterable[Name]:
@@ -87,6 +105,20 @@ def _after(data: Data) -> Iterable[Name]:
             for number in ("1", "2", "both"):
                 for lead in _WITH:
                     yield Name(modifier, "exact", (lead, number, *words))
+
+
+def _titled(data: Data) -> Iterable[Name]:
+    """What only a written title has after a movement: bare equipment, and equipment without an article."""
+    for entry in data.equipment:
+        for said in (entry.name, *entry.synonyms):
+            modifier, words = modifier_for(entry, entry.name), split(said)
+            yield Name(modifier, "exact", words)
+            for lead in _PLACED:
+                yield Name(modifier, "exact", (lead, *words))
+            for limb in ("feet", "legs", "hands", "head", "chest"):
+                for lead in ((), ("with",)):
+                    for determiner in ((), ("a",), ("the",), ("your",), ("an",)):
+                        yield Name(modifier, "exact", (*lead, limb, "on", *determiner, *words))
 
 
 def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[str, ...]]]:

@@ -24,6 +24,7 @@ class Context:
     def __init__(self, everyday: Everyday, body: frozenset[str]) -> None:
         self.around: Around = everyday.around
         self.things = everyday.things
+        self.turned = everyday.turned
         self.body = body
         self.never: Mapping[str, list[tuple[str, ...]]] = compile_never(everyday)
 
@@ -34,16 +35,22 @@ class Context:
     def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> Verdict | None:
         """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb."""
         place = _Place(speech, item)
+        if place.past and not item.everyday:
+            return Verdict(False, True)
+        if item.name_words[0] == "a" and not place.plural and len(speech) > item.end - item.start:
+            return None  # "a march" is one march, not the drill of that letter
         doubtful = item.everyday and not item.strong
         for start, end in barred:
             if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end:
                 return None
         if item.rung in ("misheard", "fuzzy") and not item.strong and len(item.name_words) < 2 and not self._counted(place):
             return None
+        if item.rung == "fuzzy" and item.everyday:
+            return None
         verbal = self._is_verb(place, doubtful)
         if not doubtful:
             return Verdict(False, verbal)
-        if self._told_of_another(place):
+        if self._told_of_another(place) or "like" in (place.before, place.before2):
             return None
         return Verdict(verbal or not self._decided(place), verbal)
 
@@ -52,11 +59,15 @@ class Context:
     def _is_verb(self, place: _Place, doubtful: bool) -> bool:
         """``press it up``, ``row to the hips``, ``you lunge``; not ``the row to the hips``."""
         a, item = self.around, place.item
+        if item.name_words[0] in self.turned and item.name_words[-1] in self.body:
+            return True
         if len(item.name_words) > 1 and not (len(item.name_words) == 2 and item.name_words[1] in a.particles):
+            return False
+        if item.strong:
             return False
         if place.next in ("it", "them"):
             return True
-        if item.strong or place.plural or place.before in a.determiners or place.before in a.possessives or place.before.isdigit():
+        if place.plural or place.before in a.determiners or place.before in a.possessives or place.before.isdigit():
             return False
         if place.before in a.before_verb or place.before in a.subjects:
             return True
@@ -65,15 +76,13 @@ class Context:
             return True
         if len(item.name_words) == 2 and not doubtful:
             return False
-        if place.opened:
-            return False
         if place.next == "down":
             return True
         return doubtful and (place.next in a.objects or place.next in a.particles or place.next in self.body)
 
     def _told_of_another(self, place: _Place) -> bool:
         """The past and the third person of an everyday word: ``pressed``, ``it runs``."""
-        return place.last.endswith("ed") or place.plural and place.before in self.around.subjects
+        return place.past or place.plural and place.before in self.around.subjects
 
     # ---------------------------------------------------------------- evidence that an everyday word is a movement
 
@@ -123,6 +132,7 @@ class _Place:
         self.plural = self.last != tail and self.last.endswith("s")
         # "step ups", "push ups": a particle takes an s only in a name
         self.nominal = self.plural and tail in ("up", "down", "in", "out", "over", "back", "through", "off", "away")
+        self.past = self.last != tail and self.last.endswith("ed")
         self.opened = start == 0 or start in breaks
 
     def _back(self, start: int, n: int) -> str:

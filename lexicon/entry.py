@@ -96,7 +96,7 @@ class ModifierEntry(_Row):
 class EquipmentEntry(_Row):
     """``household``: what does instead at home. ``plural`` where adding an s is wrong. ``before``: what of it is said right before
     a movement (``dumbbell row``); left out: all its names. ``load``: lifted or pulled, so that another load replaces it.
-    ``everyday``: names that are ordinary words too."""
+    ``needs``: what comes with it (a landmine holds a barbell). ``everyday``: names that are ordinary words too."""
 
     name: Name
     plural: Name | None = None
@@ -104,6 +104,7 @@ class EquipmentEntry(_Row):
     household: tuple[Name, ...] = ()
     before: tuple[Name, ...] | None = None
     load: bool = False
+    needs: tuple[Name, ...] = ()
     everyday: tuple[Name, ...] = ()
 
 

@@ -154,6 +154,10 @@ def _equipment_problems(data: Data) -> Iterable[str]:
             if owner != entry.name:
                 yield f"equipment.toml, “{entry.name}”: “{name}” already belongs to “{owner}”. Leave it with one of them."
     known = equipment_names(data)
+    for entry in data.equipment:
+        for name in entry.needs:
+            if name not in known:
+                yield f"equipment.toml, “{entry.name}”: `needs` names “{name}”, which is not in the file. Use a name from there, or add it."
     for row in (*data.movements, *data.modifiers):
         for name in row.equipment:
             if name not in known:

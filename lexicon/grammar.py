@@ -54,7 +54,8 @@ def modifier_of(entry: ModifierEntry) -> Modifier:
 
 
 def modifier_for(entry: EquipmentEntry, said: str) -> Modifier:
-    return Modifier(said, "load", None, None, None, (entry.name,), weak=said in entry.everyday)
+    usual = entry.before[0] if entry.before else entry.name
+    return Modifier(usual, "load", None, None, None, (entry.name, *entry.needs), weak=said in entry.everyday)
 
 
 @dataclass(frozen=True)
@@ -112,7 +113,7 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
         if before is not None and end > before or exactly is not None and end != exactly:
             continue
         doubt = int(cost >= MISHEARD) + int(cost >= FUZZY) or int(name.rung == "misheard")
-        rank = (end, -doubt, -len(modifiers), len(name.words), -cost)
+        rank = (end, -doubt, -sum(m.weak for m in modifiers), -len(modifiers), len(name.words), -cost)
         if top_rank is None or rank > top_rank:
             top, top_rank = candidate, rank
     return None if top is None else _item(start, *top)

@@ -18,9 +18,11 @@ from .entry import Confusion
 from .normal import inflections, split, word
 
 LITERAL, INFLECTED, JOINED, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 1.0, 2.0
-FUZZY_RATIO = 82          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
+FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
+_LONG = 9                 # letters from which two more or fewer are still a near spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
+_INSIDE = frozenset("up down in out over under to the and with on off back through into a of for at behind against round".split())
 END = ""
 
 Trie = dict[str, Any]
@@ -48,7 +50,8 @@ class Index:
 
     names: Trie = field(default_factory=dict)
     modifiers: Trie = field(default_factory=dict)
-    after: Trie = field(default_factory=dict)
+    after: Trie = field(default_factory=dict)       # said only after a movement
+    titled: Trie = field(default_factory=dict)      # after it in a written title
     readings: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
@@ -69,15 +72,16 @@ def add(trie: Trie, name: Name) -> bool:
     return True
 
 
-def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], confusions: Iterable[Confusion]) -> Index:
+def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], titled: Iterable[Name],
+          confusions: Iterable[Confusion]) -> Index:
     index = Index()
     listed: list[tuple[str, ...]] = []
     openers: set[str] = set()
-    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after)):
+    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.titled, titled)):
         for name in rows:
             if add(trie, name):
                 listed.append(name.words)
-                if trie is not index.after:
+                if trie is index.names or trie is index.modifiers:
                     openers.add(name.words[0])
     vocabulary = {w for words in listed for w in words}
     pairs = {(a, b) for words in listed for a, b in zip(words, words[1:])}
@@ -210,7 +214,10 @@ class Speech:
                     self._advance(node, end, which, cost + c, (*mods, mod), False, between, out)
 
     def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], first: bool, between: bool, out: list) -> None:
+        over = not first and END in node and self._named_plural(i)
         for end, reading in self.steps(i, which):
+            if over and reading.words[0] not in _INSIDE:
+                continue
             below = node
             for w in reading.words:
                 below = below.get(w)
@@ -223,10 +230,17 @@ class Speech:
             for reading in _near(token, [w for w in node if w != END and len(w) >= FUZZY_LETTERS]):
                 self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, False, between, out)
 
+    def _named_plural(self, i: int) -> bool:
+        """The word before ``i`` is a plural: with a whole name before it, the next name begins (``swings squats``)."""
+        token = self.words[i - 1]
+        return token.endswith("s") and not token.endswith("ss")
+
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said before a movement that begin at ``i``."""
         if i not in self._modifiers:
-            self._modifiers[i] = [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0) if c < FUZZY]
+            self._modifiers[i] = [
+                (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0) if c == LITERAL or JOINED <= c
+            ]  # never a plural: "two dumbbells, press" is no dumbbell press
         return self._modifiers[i]
 
     def after_at(self, i: int) -> list[tuple[int, Name, float]]:
@@ -235,12 +249,16 @@ class Speech:
             self._after[i] = [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].after, i, 0) if c < MISHEARD]
         return self._after[i]
 
+    def titled_at(self, i: int) -> list[tuple[int, Name, float]]:
+        """What may stand after a movement in a written title, from ``i`` on."""
+        return [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].titled, i, 0) if c < MISHEARD]
+
 
 def _near(token: str, candidates: Iterable[str]) -> list[Reading]:
     """Near spellings among ``candidates``; the cost grows as they differ."""
     found = []
     for candidate in candidates:
-        if abs(len(candidate) - len(token)) <= 2:
+        if abs(len(candidate) - len(token)) <= 1 + (len(candidate) >= _LONG):
             ratio = fuzz.ratio(token, candidate)
             if ratio >= FUZZY_RATIO:
                 found.append(Reading((candidate,), FUZZY + (100 - ratio) / 100))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -14,6 +15,8 @@ from .normal import split, word
 from .phrase import Reader, Said, whole_item
 
 _ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
+_BRACKETS = re.compile(r"\([^)]*\)")
+_DASH = re.compile(r"\s[-–—]\s")
 _LEADING = frozenset("a an the some my your our this that".split())
 
 
@@ -110,15 +113,21 @@ class Lexicon:
         return [self._match(words, said) for said in self.trade.reader.scan(speech)]
 
     def find(self, phrase: str) -> Match | None:
-        """The whole phrase as one movement, or None."""
-        words = split(phrase)
-        said = self._whole(words)
-        return None if said is None else self._match(words, said)
+        """The whole phrase as one movement, or None. In a written title, what stands in brackets or after a dash may be left out."""
+        for written in _readings(phrase):
+            words = split(written)
+            said = self._whole(words)
+            if said is not None:
+                return self._match(words, said)
+        return None
 
     def taken_apart(self, phrase: str) -> tuple[Meaning, ...]:
         """The movements of a phrase that ``find`` finds; empty if it finds none."""
-        said = self._whole(split(phrase))
-        return () if said is None else self.meanings(said)
+        for written in _readings(phrase):
+            said = self._whole(split(written))
+            if said is not None:
+                return self.meanings(said)
+        return ()
 
     def _whole(self, words: tuple[str, ...]) -> Said | None:
         lead = 1 if len(words) > 1 and words[0] in _LEADING and not self._is_own(words) else 0
@@ -192,11 +201,17 @@ class Lexicon:
     def _part(self, meaning: Meaning) -> Part:
         base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
         return Part(
-            name=" ".join((*(m.name for m in modifiers), base.name)), base=base.name, base_id=base.id, family=base.family,
+            name=" ".join((*(m.name for m in modifiers if not m.understood), base.name)), base=base.name, base_id=base.id, family=base.family,
             link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment_of(base, meaning.modifiers, self.trade.loads),
             patterns=base.patterns, muscles=(*base.primary, *base.secondary), sides=sides_of(base, meaning.modifiers),
             position=position_of(base, meaning.modifiers), impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,
         )
+
+
+def _readings(phrase: str) -> tuple[str, ...]:
+    """The phrase, then without its brackets, then without what follows a dash between blanks."""
+    bare = _BRACKETS.sub(" ", phrase)
+    return tuple(dict.fromkeys((phrase, bare, _DASH.split(bare)[0])))
 
 
 def _sides(parts: Sequence[Part]) -> str:

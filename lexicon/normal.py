@@ -18,7 +18,7 @@ _PIECES = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+")
 _VOWELS = "aeiou"
 _IRREGULAR = {  # plural or past -> plain; only where adding an ending does not give it
     "feet": "foot", "calves": "calf", "knives": "knife", "halves": "half", "swung": "swing", "held": "hold", "swam": "swim",
-    "threw": "throw", "thrown": "throw", "ran": "run", "stood": "stand", "bent": "bend", "drove": "drive", "lay": "lie",
+    "threw": "throw", "thrown": "throw", "ran": "run", "stood": "stand", "drove": "drive", "lay": "lie",
     "lying": "lie", "sat": "sit", "flies": "fly", "flys": "fly", "flyes": "fly", "flye": "fly", "ties": "tie", "swum": "swim",
 }
 

@@ -12,6 +12,7 @@ from .index import MISHEARD, Speech
 
 _ARTICLES = frozenset({"a", "an"})
 _MOST_TAIL = 3
+_HOLDING = frozenset("on off with from over under against to hold grab take pick lift into onto behind through".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +69,25 @@ class Reader:
     def item_at(self, speech: Speech, i: int) -> Item | None:
         """The item that begins at ``i``, unless a better one begins inside it."""
         item = best(speech, i)
-        if item is None:
+        if item is None or self._held(speech, item):
             return None
+        whole = self._with_tail(speech, item)
         for k in range(i + 1, item.end):
             if k in speech.breaks or not speech.may_start(k):
                 continue
             other = best(speech, k)
-            if other is not None and other.end > item.end and self._outdoes(other, item):
-                item = best(speech, i, before=k)
-                break
-        return None if item is None else self._with_tail(speech, item)
+            if other is not None and other.end > whole.end and self._outdoes(other, item):
+                shorter = best(speech, i, before=k)
+                return None if shorter is None else self._with_tail(speech, shorter)
+        return whole
+
+    def _held(self, speech: Speech, item: Item) -> bool:
+        """The equipment belongs to what was said before: ``stand on the band, hinge over``."""
+        around, i = self.context.around, item.start
+        if i < 2 or item.base_at == i or i in speech.breaks or not item.modifiers or not item.modifiers[0].equipment:
+            return False
+        article = speech.words[i - 1] in around.possessives or speech.words[i - 1] in around.determiners
+        return article and speech.words[i - 2] in _HOLDING
 
     def _outdoes(self, other: Item, item: Item) -> bool:
         doubt = ("misheard", "fuzzy")
@@ -112,16 +122,20 @@ class Reader:
         options = [(e, n.what, True) for e, n, _ in speech.after_at(end)]
         options += [(e, n.what, False) for e, n, c in speech.modifiers_at(end) if c < MISHEARD and not n.what.weak and not n.what.equipment]
         for e, modifier, phrase in sorted(options, key=lambda o: -o[0]):
-            if not phrase and not self._closes(speech, e):
+            if not phrase and not self._closes(speech, e, end):
                 continue
             if any(self._begins_beyond(speech, k, e) for k in range(end, e)):
                 continue
             return e, modifier
         return None
 
-    def _closes(self, speech: Speech, e: int) -> bool:
+    def _closes(self, speech: Speech, e: int, start: int) -> bool:
         """Whether the thought may end at ``e``: a bare word after a movement belongs to it only then."""
-        return e >= len(speech) or e in speech.breaks or speech.words[e] in self.context.around.closers or speech.words[e].isdigit()
+        if e >= len(speech) or e in speech.breaks:
+            return True
+        if speech.words[start] in ("1", "2", "both"):  # "reverse lunges, one leg, then the other"
+            return False
+        return speech.words[e] in self.context.around.closers or speech.words[e].isdigit()
 
     def _begins_beyond(self, speech: Speech, k: int, e: int) -> bool:
         if not speech.may_start(k):
@@ -139,7 +153,7 @@ class Reader:
         if verdict is None:
             return None
         items, links = [first], []
-        while not verdict.verbal or len(items) > 1:
+        while True:
             step = self._linked(speech, items[-1], barred)
             if step is None:
                 break
@@ -176,9 +190,9 @@ class Reader:
             return False
         one, two = self._plural(speech, item), self._plural(speech, other)
         if link == "with":
-            loose_verb = other.everyday and not counted and not other.strong
+            loose_verb = other.everyday and not counted and not other.strong and len(other.name_words) == 1
             return not loose_verb and (counted or not two or not one)
-        if any(self._thing(x) for x in (item, other)):
+        if speech.words[item.end] != "into" and any(self._thing(x) for x in (item, other)):
             return False
         return (not one or two) and not (link == "then" and speech.words[item.end] == "plus" and one)
 
@@ -214,16 +228,20 @@ class Reader:
     def _lists(self, speech: Speech, found: list[Said]) -> list[Said]:
         """An everyday word in a list of movements is one of them: ``squat row press``."""
         out = list(found)
-        links = self.context.around.list_links
-        for n, said in enumerate(found):
-            if not said.verdict.everyday or said.verdict.verbal or self._thing(said.items[0]):
-                continue
-            for other in found[max(0, n - 1) : n] + found[n + 1 : n + 2]:
-                a, b = sorted((said, other), key=lambda s: s.start)
-                between = speech.words[a.end : b.start]
-                if not other.verdict.everyday and not other.verdict.verbal and len(between) <= 3 and all(w in links for w in between):
-                    out[n] = replace(said, verdict=Verdict(False, False))
+        for places in (range(len(out)), reversed(range(len(out)))):  # from either side: one sure name draws in a run of them
+            for n in places:
+                if out[n].verdict.everyday and not out[n].verdict.verbal and len(out[n].items[0].name_words) == 1 \
+                        and any(self._lists_with(speech, out[n], other) for other in out[max(0, n - 1) : n] + out[n + 1 : n + 2]):
+                    out[n] = replace(out[n], verdict=Verdict(False, False))
         return out
+
+    def _lists_with(self, speech: Speech, said: Said, other: Said) -> bool:
+        if other.verdict.everyday or other.verdict.verbal:
+            return False
+        a, b = sorted((said, other), key=lambda s: s.start)
+        between = speech.words[a.end : b.start]
+        near = 0 if self._thing(said.items[0]) else 3
+        return len(between) <= near and all(w in self.context.around.list_links for w in between)
 
 
 def whole_item(reader: Reader, speech: Speech, start: int, end: int) -> Item | None:
@@ -245,7 +263,7 @@ def _loose_tail(speech: Speech, at: int, end: int) -> Sequence | None:
     """The modifiers that fill ``at`` to ``end`` exactly, or None."""
     if at == end:
         return ()
-    for e, name, _ in sorted([*speech.after_at(at), *speech.modifiers_at(at)], key=lambda o: -o[0]):
+    for e, name, _ in sorted([*speech.after_at(at), *speech.modifiers_at(at), *speech.titled_at(at)], key=lambda o: -o[0]):
         if e <= end:
             rest = _loose_tail(speech, e, end)
             if rest is not None:

@@ -34,7 +34,7 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
     usual, times = known.most_common(1)[0]
     if usual not in (0, before) and counted and 0 in known and known[0] >= known[usual]:
         usual = 0
-    if usual not in (0, before) or times < len(known.keys()) or times * 2 < sum(known.values()):
+    if usual not in (0, before) or times * 2 < sum(known.values()) or times < len(known) and not counted:
         return None
     wrong = [n for n, o in enumerate(offsets) if o is not None and o != usual]
     if not wrong:

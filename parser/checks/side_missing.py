@@ -20,7 +20,7 @@ A set-up that names its side only once, or no side at all.
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, finding, in_option, live, norms, shown, within
+from .looking import Shown, by_block, finding, in_option, live, norms, shown, within
 from .rule import Case
 from .setups import Lateral, body, laterals, other
 
@@ -40,13 +40,32 @@ GOOD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
 _CALLED = 60        # words after a call that may still be of the movement
+_FEWEST_THROUGH = 3
+_SET = 25           # words of the first set of the last movement
 _GENERAL = ("both sides of everything", "both sides", "each side", "either side", "swap halfway", "switch halfway", "change halfway",
             "halfway we swap", "halfway we switch", "change sides", "switch sides", "swap sides", "one side then the other", "one side and then the other")
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    return [f for item in items if (f := _one_side(case, items, item))]
+    return [f for item in items if (f := _one_side(case, items, item))] + _left_out(case, items)
+
+
+def _left_out(case: Case, items: list[Shown]) -> list[Finding]:
+    """A sequence done on one side, then on the other: the one movement that does not come again."""
+    out = []
+    for group in by_block(items).values():
+        if not group[0].block.each_side_through or len(group) < _FEWEST_THROUGH:
+            continue
+        end = group[-1].mention.end
+        again = {i.number: [case.heard.movements[n] for n in i.item.mentions[1:] if case.heard.movements[n].first > end + _SET] for i in group}
+        gone = [i for i in group if not again[i.number]]
+        back = sorted(m.first for found in again.values() for m in found)
+        if len(gone) == 1 and back:
+            item = gone[0]
+            out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} comes on the first side and not on the second.",
+                               [(item.mention.first, item.mention.end), (back[0], back[-1] + 1)], expected="the second side too", at=item))
+    return out
 
 
 def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:

@@ -18,11 +18,10 @@ Amounts that are far apart in the talk, with another movement between them.
 
 from __future__ import annotations
 
-from ..mentions import Quantity
+from ..mentions import NO_BREAK, Quantity
 from ..model import Finding
-from .looking import Shown, amount, finding, in_option, norms, quoted, shown, taken_back
+from .looking import Shown, amount, finding, has_words, in_option, norms, quoted, shown, taken_back
 from .rule import Case
-from .setups import body
 
 CODE = "side-uneven"
 SEVERITY = "warning"        # it may be meant, for a sore side
@@ -36,67 +35,64 @@ GOOD = (
     "[0:10] Number two, suitcase march. Twenty seconds on the right, then twenty seconds on the left.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
-_BETWEEN = 16               # words from one amount to the other
-_FAR = 60                   # ... where the second is said with the change of sides
-_FIRST = frozenset(["right", "left", "this", "first", "one"])
-_SECOND = frozenset(["right", "left", "other", "second", "opposite"])
-_OVER = ("over you go", "other side", "roll over", "turn over", "over we go", "change sides", "switch sides", "swap sides", "onto the", "second side",
-         "same lift", "other leg", "other arm", "now the left", "now the right", "left side", "right side")
+_SHORTEST_S = 5
+_DOSE = 6                   # words from a movement to its repetitions
+_BETWEEN = 16               # words from one amount to the other, where both name their side
+_FAR = 180                  # ... where the second comes with the change of sides: a set is counted aloud between them
+_CHANGE = 30                # words before the second amount in which sides are changed
+_ROLES = ("side", "reps_side")
+_OVER = ("over you go", "over we go", "other side", "roll over", "turn over", "change sides", "switch sides", "swap sides", "second side", "other leg",
+         "other arm", "now the left", "now the right", "onto the left", "onto the right", "onto your left", "onto your right", "left side", "right side")
+_NAMES = frozenset(["right", "left", "this", "other", "first", "second", "opposite", "here", "one"])
 
 
 def check(case: Case) -> list[Finding]:
     void = taken_back(case)
-    out = []
-    for item in shown(case):
-        out += _uneven(case, item, void)
-    return out
+    return [f for item in shown(case) if (f := _in_a_row(case, item, void) or _second_time(case, item, void))]
 
 
-def _uneven(case: Case, item: Shown, void: set[int]) -> list[Finding]:
+def _in_a_row(case: Case, item: Shown, void: set[int]) -> Finding | None:
+    """``twenty on the right, fifteen on the left``; ``ten on this one`` … ``over you go`` … ``we'll do eight here``."""
     if item.movement.sides.mode == "both" and item.mention.match.sides == "both":
-        return []
-    said = [q for q in case.heard.quantities if item.item.segment[0] <= q.first < item.item.segment[1] and q.first not in void
-            and q.single and q.single > 1 and q.role in ("each", "side", "reps_each", "reps_side", "bare") and not in_option(case, q.first)]
+        return None
+    first, end = item.item.segment
+    said = [q for q in case.heard.quantities if first <= q.first < min(end, first + 2 * _FAR) and q.first not in void and q.role in _ROLES
+            and q.single and q.single > 1 and not in_option(case, q.first)]
     for a, b in zip(said, said[1:]):
-        if a.role == "bare" or a.single == b.single or not _like(a, b) or b.role == "bare" and not _of_a_side(case, b, _SECOND):
+        if a.single == b.single or not _like(a, b):
             continue
-        if _of_a_side(case, a, _FIRST) and (b.first - a.end <= _BETWEEN and _of_a_side(case, b, _SECOND)
-                                            and _sides_named(case, a) != _sides_named(case, b)):
-            return [_finding(case, item, a, b)]
-        if a.end < b.first <= item.span[1] and _then_other(case, a, b):
-            return [_finding(case, item, a, b)]
-    return []
+        names = _names(case, a), _names(case, b)
+        named = b.first - a.end <= _BETWEEN and names[0] and names[1] and names[0] != names[1]
+        if named or b.first - a.end <= _FAR and has_words(case.heard, (max(a.end, b.first - _CHANGE), b.first), *_OVER):
+            return _finding(case, item, a, b)
+    return None
+
+
+def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
+    """A sequence done on one side, then on the other: the repetitions of one movement when it comes again."""
+    reps = item.movement.dose.reps
+    if not item.block.each_side_through or not isinstance(reps, (int, float)):
+        return None
+    first = next((q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.single == reps and q.first not in void), None)
+    for n in item.item.mentions[1:]:
+        mention = case.heard.movements[n]
+        again = [q for q in case.heard.quantities if mention.end <= q.first < mention.end + _DOSE and q.role in ("reps", *_ROLES) and q.single
+                 and q.first not in void]
+        if first and mention.first > item.item.segment[1] and again and again[0].single != reps:
+            return _finding(case, item, first, again[0])
+    return None
 
 
 def _like(a: Quantity, b: Quantity) -> bool:
     """Both are times, or both are counts; ``twenty seconds on the right, fifteen on the left`` are both times."""
-    if a.kind == b.kind:
-        return True
-    return a.kind == "length" and b.kind == "number" and b.single >= 5
+    return a.kind == b.kind or a.kind == "length" and b.kind == "number" and b.single >= _SHORTEST_S
 
 
-def _around(case: Case, q: Quantity) -> list[str]:
-    tokens = case.heard.words.tokens
-    end = q.end
-    while end < len(tokens) and end - q.end < 4 and tokens[end].brk < 1:
+def _names(case: Case, q: Quantity) -> frozenset[str]:
+    tokens, end = case.heard.words.tokens, q.end
+    while end < len(tokens) and end - q.end < 4 and tokens[end].brk == NO_BREAK:
         end += 1
-    return norms(case.heard, q.end, end)
-
-
-def _of_a_side(case: Case, q: Quantity, words: frozenset[str]) -> bool:
-    return bool(words & set(_around(case, q)))
-
-
-def _sides_named(case: Case, q: Quantity) -> frozenset[str]:
-    return frozenset(w for w in _around(case, q) if w in ("right", "left", "this", "other", "first", "second", "opposite"))
-
-
-def _then_other(case: Case, a: Quantity, b: Quantity) -> bool:
-    """``ten on this one`` … ``over you go`` … ``we'll do eight here``."""
-    if b.first - a.end > 3 * _FAR or not _of_a_side(case, a, _FIRST):
-        return False
-    text = f" {' '.join(norms(case.heard, max(a.end, b.first - _FAR // 2), b.end + 4))} "
-    return b.role != "bare" and any(f" {o} " in text for o in _OVER)
+    return _NAMES & set(norms(case.heard, q.end, end))
 
 
 def _finding(case: Case, item: Shown, a: Quantity, b: Quantity) -> Finding:

@@ -23,7 +23,7 @@ from collections.abc import Sequence
 
 from ..mentions import Quantity
 from ..model import Finding
-from .looking import amount, by_block, changed_between, finding, in_option, norms, place_of, quoted, shown, taken_back
+from .looking import changed_between, finding, has_words, in_option, norms, quoted, taken_back
 from .rule import Case
 
 CODE = "timing-contradiction"
@@ -41,8 +41,9 @@ GOOD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[0:40] Last week it was thirty on, thirty off.\n",
 )
 _UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not")
-_THINGS = {"work": "The work time", "rest": "The rest", "round_rest": "The rest between rounds", "rounds": "The number of rounds",
-           "sets": "The number of sets", "amrap": "The length", "cap": "The cap", "interval": "The interval"}
+_RESTS = ("rest", "round_rest")
+_EVERY_SET = ("every set", "each set", "after each", "after every", "between sets", "between the sets", "between each")
+_OF_MOVEMENT = 60       # words after a movement's name that may still be of it
 
 
 def check(case: Case) -> list[Finding]:
@@ -86,13 +87,22 @@ def _finding(case: Case, n: int, thing: str, first: tuple[int, int], second: tup
 
 
 def _sets(case: Case, n: int, block, stretch, said: Sequence[Quantity]) -> list[Finding]:
-    """The rest after the sets of one movement, announced twice."""
+    """The rest after the sets of one movement, announced with the class and again with the movement."""
     if block.format != "sets" or len(stretch.items) != 1:
         return []
-    rests = [q for q in said if q.role in ("rest", "round_rest") and q.kind == "length" and case.heard.phase_at(q.first) != "work"]
-    for a, b in zip(rests, rests[1:]):
-        if a.single != b.single and not changed_between(case, a.first, b.end):
-            return [_finding(case, n, "The rest", a.span, b.span)]
+    first = next((q for q in said if q.role in _RESTS and q.kind == "length" and case.heard.phase_at(q.first) != "work"), None)
+    if first is None:
+        return []
+    mentions = case.heard.movements
+    others = sorted(mentions[k].first for _, _, s in case.mains() for i in s.items for k in i.mentions if s is not stretch)
+    void = taken_back(case)
+    for k in stretch.items[0].mentions:
+        end = min([at for at in others if at > mentions[k].first][:1] + [mentions[k].end + _OF_MOVEMENT])
+        for q in case.heard.quantities:
+            if mentions[k].end <= q.first < end and q.kind == "length" and q.role in _RESTS and q.single and q.single != first.single \
+                    and q.first > first.first and q.first not in void and _plain(case, q) and has_words(case.heard, (q.end, q.end + 7), *_EVERY_SET) \
+                    and not changed_between(case, first.first, q.end):
+                return [_finding(case, n, "The rest", first.span, (q.first, q.span[1]))]
     return []
 
 

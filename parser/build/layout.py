@@ -48,6 +48,7 @@ class _Layer:
         self.done: list[_Open] = []
         self.open: dict[str, _Open] = {}
         self.passing: list[int] = []
+        self.recapped = -2
         self.work_starts = [e.first for e in heard.edges if e.role in ("countdown", "go")]
         self.clause_starts = [c.first for c in heard.clauses]
 
@@ -192,6 +193,8 @@ class _Layer:
         if mention.scope in _IGNORED_SCOPES:
             return
         join = self._join(block, mention)
+        if join is None and self._recapped(block, mention, index):
+            return
         if join is None and mention.phase == "work" and not block.items and (earlier := self._announced_before(mention)):
             block, join = earlier
         if mention.option and mention.label is None:
@@ -206,6 +209,23 @@ class _Layer:
             block.items[join].append(index)
         else:
             self.passing.append(index)
+
+    def _recapped(self, block: _Open, mention: MovementMention, index: int) -> bool:
+        """Numbers that start again over movements of earlier blocks read the board out: ``A one, split squat. A two, row``."""
+        if mention.label is None or block.kind != "main" or mention.label > max(len(block.items), 1):
+            return False
+        for other in reversed([b for b in self.done if b.kind == "main"]):
+            if mention.label <= len(other.items):
+                known = self.heard.movements[other.items[mention.label - 1][0]].match
+                if self._likeness(known, mention.match) >= weight("kind_of"):
+                    other.items[mention.label - 1].append(index)
+                    self.recapped = index
+                    return True
+        if self.recapped == index - 1:
+            self.passing.append(index)
+            self.recapped = index
+            return True
+        return False
 
     def _announced_before(self, mention: MovementMention) -> tuple[_Open, int] | None:
         """The item of an earlier block that is called now: a block may be announced while the one before it is still to be done."""

@@ -6,9 +6,10 @@ words say about edges, ``fit`` finds the best way through all of it at once, ``d
 
 from __future__ import annotations
 
+from ..delivery import NOTHING, Delivered
 from ..mentions import Heard, Layout
 from ..model import Plan
-from .delivered import NOTHING, Delivered, Skipped, TimeLeft, deliver
+from .delivered import deliver
 from .evidence import Evidence
 from .fit import fit
 from .grid import unroll
@@ -16,7 +17,7 @@ from .weights import weights
 
 LENGTH = "length"
 
-__all__ = ["Delivered", "Skipped", "TimeLeft", "follow"]
+__all__ = ["follow"]
 
 
 def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:

@@ -1,74 +1,46 @@
-"""What was done, and when: the best way through the grid as intervals, with what was left out and what was said of the clock."""
+"""The best way through the grid as intervals, with what was left out and what was said of the clock."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from ..mentions import Heard, Quantity
+from ..delivery import Delivered, Left, Skipped, TimeLeft
+from ..mentions import Heard
 from ..model import Coverage, Interval, Plan
 from . import grid as g
 from .evidence import Evidence
 from .fit import Fit, Step
 from .weights import weights
 
-
-@dataclass(frozen=True, slots=True)
-class Skipped:
-    """Work that was announced and not done. ``start`` and ``end`` (s) hold the stretch where it should have been."""
-
-    block: int
-    round: int | None
-    number: int | None
-    start: float
-    end: float
+_KINDS = (g.WORK, g.REST, g.ROUND_REST)
 
 
-@dataclass(frozen=True, slots=True)
-class TimeLeft:
-    """A statement of time left: the interval it falls in, and how far it is from the clock.
-
-    ``error_s`` is positive where more was said to be left than there was; ``uncertainty_s`` covers word and edge.
-    """
-
-    quantity: Quantity
-    interval: int
-    error_s: float
-    uncertainty_s: float
+def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit) -> Delivered:
+    """The public shape of ``fit``."""
+    rows = _intervals(fit, grid, plan)
+    intervals = tuple(interval for interval, _ in rows)
+    left = _left(fit, grid, evidence)
+    skipped = _skipped(fit)
+    return Delivered(intervals, tuple(mark for _, mark in rows), _coverage(plan, grid, intervals), skipped,
+                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(grid, intervals, skipped))
 
 
-@dataclass(frozen=True, slots=True)
-class Delivered:
-    """The class as delivered. ``left_at`` is the ``(block, round, number)`` of the first work not done where a block ends
-    before its plan, ``cut_off`` whether the recording ends there."""
-
-    intervals: tuple[Interval, ...] = ()
-    coverage: Coverage = Coverage()
-    skipped: tuple[Skipped, ...] = ()
-    time_left: tuple[TimeLeft, ...] = ()
-    left_at: tuple[int, int | None, int | None] | None = None
-    cut_off: bool = False
-    ends_s: float | None = None
-
-
-NOTHING = Delivered()
-
-
-def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[Interval]:
-    out: list[Interval] = []
+def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:
+    """``(interval, how well its edges are marked)``."""
+    out: list[tuple[Interval, float]] = []
     mains = [b for b in plan.blocks if b.kind == "main"]
     for step in fit.steps:
         cell = step.arc.cell
-        if cell is None:
-            if step.arc.length is None and out and grid.nodes[step.arc.b].block == out[-1].block + 1:
-                rest = mains[out[-1].block - 1].rest_after_s
-                if isinstance(rest, (int, float)):
-                    out.append(Interval(kind="block_rest", block=out[-1].block, start=out[-1].end, end=step.end,
-                                        uncertainty_s=_unsure(fit, step), planned_s=rest))
-            continue
-        number = cell.number if cell.kind != g.ROUND_REST else None
-        out.append(Interval(kind=cell.kind, block=cell.block, round=cell.round, number=number, side=cell.side,
-                            start=round(step.start, 2), end=round(step.end, 2), uncertainty_s=_unsure(fit, step),
-                            planned_s=cell.planned_s))
+        mark = min(fit.seen.get(step.arc.a, 0.0), fit.seen.get(step.arc.b, 0.0))
+        if cell is not None:
+            number = cell.number if cell.kind != g.ROUND_REST else None
+            out.append((Interval(kind=cell.kind, block=cell.block, round=cell.round, number=number, side=cell.side,
+                                 start=round(step.start, 2), end=round(step.end, 2), uncertainty_s=_unsure(fit, step),
+                                 planned_s=cell.planned_s), mark))
+        elif step.arc.length is None and out and grid.nodes[step.arc.b].block == out[-1][0].block + 1:
+            before = out[-1][0]
+            rest = mains[before.block - 1].rest_after_s
+            if isinstance(rest, (int, float)):
+                out.append((Interval(kind=g.BLOCK_REST, block=before.block, start=before.end, end=round(step.end, 2),
+                                     uncertainty_s=_unsure(fit, step), planned_s=rest), mark))
     return out
 
 
@@ -77,16 +49,16 @@ def _unsure(fit: Fit, step: Step) -> float:
     return round((fit.spread.get(step.arc.a, 0.0) ** 2 + fit.spread.get(step.arc.b, 0.0) ** 2) ** 0.5, 2)
 
 
-def _skipped(fit: Fit, grid: g.Grid) -> list[Skipped]:
+def _skipped(fit: Fit) -> tuple[Skipped, ...]:
     out = []
     for k, step in enumerate(fit.steps):
         start = fit.steps[k - 1].start if k else step.start
         end = fit.steps[k + 1].end if k + 1 < len(fit.steps) else step.end
         out.extend(Skipped(c.block, c.round, c.number, start, end) for c in step.arc.skips)
-    return out
+    return tuple(out)
 
 
-def _time_left(heard: Heard, evidence: Evidence, intervals: list[Interval]) -> list[TimeLeft]:
+def _time_left(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> list[TimeLeft]:
     out = []
     for q in heard.quantities:
         if q.role != "left" or q.single is None:
@@ -97,43 +69,53 @@ def _time_left(heard: Heard, evidence: Evidence, intervals: list[Interval]) -> l
         if inside is None:
             continue
         now = intervals[inside]
-        out.append(TimeLeft(q, inside, round(said + q.single - now.end, 2), round((high - low) / 2 + now.uncertainty_s, 2)))
+        out.append(TimeLeft(q, inside, round(said, 2), round(said + q.single - now.end, 2),
+                            round((high - low) / 2 + now.uncertainty_s, 2)))
     return out
 
 
-def _coverage(plan: Plan, grid: g.Grid, intervals: list[Interval]) -> Coverage:
+def _coverage(plan: Plan, grid: g.Grid, intervals: tuple[Interval, ...]) -> Coverage:
     planned = {(c.block, c.round) for c in grid.cells}
-    done = {(i.block, i.round) for i in intervals if i.kind == "work"}
+    done = {(i.block, i.round) for i in intervals if i.kind == g.WORK}
     movements = {(c.block, c.round, c.number) for c in grid.cells}
-    moved = {(i.block, i.round, i.number) for i in intervals if i.kind == "work"}
+    moved = {(i.block, i.round, i.number) for i in intervals if i.kind == g.WORK}
     counted = all(isinstance(b.rounds, (int, float)) or b.format in ("amrap", "for_time") or b.time_scheme
                   for b in plan.blocks if g.timed(b))
     spans: dict[int, list[float]] = {}
     for i in intervals:
-        if i.kind != "block_rest":
+        if i.kind in _KINDS:
             spans.setdefault(i.block, []).extend((i.start, i.end))
-    main_s = sum(max(v) - min(v) for v in spans.values()) + sum(i.end - i.start for i in intervals if i.kind == "block_rest")
+    main_s = sum(max(v) - min(v) for v in spans.values()) + sum(i.end - i.start for i in intervals if i.kind == g.BLOCK_REST)
     return Coverage(rounds_planned=len(planned) if counted else None, rounds_delivered=len(done),
                     movements_planned=len(movements) if counted else None, movements_delivered=len(moved),
                     main_s_delivered=round(main_s, 1))
 
 
-def _left_at(fit: Fit, grid: g.Grid) -> tuple[tuple[int, int | None, int | None] | None, float | None]:
+def _left(fit: Fit, grid: g.Grid, evidence: Evidence) -> tuple[Left, ...]:
+    out = []
     for step in fit.steps:
-        if step.arc.leaves:
-            node = grid.nodes[step.arc.a]
-            after = [c for c in grid.cells if c.block == node.block]
-            done = [s.arc.cell for s in fit.steps if s.arc.cell and s.arc.cell.block == node.block and s.arc.cell.kind == g.WORK]
-            place = after.index(done[-1]) + 1 if done and done[-1] in after else 0
-            following = after[place] if place < len(after) else None
-            return ((following.block, following.round, following.number) if following else None), step.start
-    return None, None
+        if not step.arc.leaves:
+            continue
+        block = grid.nodes[step.arc.a].block
+        planned = [c for c in grid.cells if c.block == block]
+        done = [s.arc.cell for s in fit.steps if s.arc.cell in planned]
+        following = planned[planned.index(done[-1]) + 1 :] if done else planned
+        if following:
+            c = following[0]
+            out.append(Left(block, c.round, c.number, step.start, evidence.end - step.start <= weights()["skip"]["cut_off_s"]))
+    return tuple(out)
 
 
-def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit) -> Delivered:
-    """The public shape of ``fit``."""
-    intervals = _intervals(fit, grid, plan)
-    left_at, left_s = _left_at(fit, grid)
-    cut_off = left_at is not None and evidence.end - left_s <= weights()["skip"]["cut_off_s"]
-    return Delivered(tuple(intervals), _coverage(plan, grid, intervals), tuple(_skipped(fit, grid)),
-                     tuple(_time_left(heard, evidence, intervals)), left_at, cut_off, intervals[-1].end if intervals else None)
+def _trusted(grid: g.Grid, intervals: tuple[Interval, ...], skipped: tuple[Skipped, ...]) -> frozenset[int]:
+    """Blocks of which most was done, and most of that on time: where the grid fits badly, the plan may be the one that is wrong."""
+    w = weights()["trust"]
+    out = set()
+    for block in {i.block for i in intervals}:
+        own = [i for i in intervals if i.block == block and i.kind in _KINDS]
+        planned = sum(c.block == block for c in grid.cells)
+        works = sum(i.kind == g.WORK for i in own)
+        off = sum(i.planned_s is not None and abs(i.end - i.start - i.planned_s) > max(w["on_time_s"], w["on_time"] * i.planned_s) for i in own)
+        if works >= w["done"] * planned and off <= max(w["off"] * len(own), w["off_least"]) \
+                and sum(s.block == block for s in skipped) <= w["skipped"] * planned:
+            out.add(block)
+    return frozenset(out)

@@ -32,6 +32,8 @@ class Fit:
     steps: tuple[Step, ...]
     spread: dict[int, float]
     """How far (s) each node on the way could move for a cost of one."""
+    seen: dict[int, float]
+    """How well the talk marks each node on the way: log odds, less what an edge without a word costs."""
     cost: float
 
 
@@ -199,7 +201,8 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: fl
     steps.reverse()
     if not any(s.arc.cell for s in steps):
         return None
-    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt), total)
+    seen = {s.arc.b: -float(rewards[s.arc.b][int(round(s.end / dt))]) for s in steps if rewards[s.arc.b] is not None}
+    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt), seen, total)
 
 
 def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float) -> dict[int, float]:

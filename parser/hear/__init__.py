@@ -24,6 +24,7 @@ __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
+_HELD = frozenset({"mobility", "balance", "breathing"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
@@ -40,7 +41,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     layer = lay(words, units, void_units | quoted)
     word_slips = find_word_repairs(words, units)
     slips += word_slips
-    void |= {t for s in word_slips for t in range(*s.wrong)}
+    void |= {t.i for s in word_slips for t in words.tokens[s.wrong[0] : s.right[0]] if t.norm == s.was}
 
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
@@ -63,7 +64,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
 
     requests = find_phrases(layer, "requests")
     kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})
-    clauses = find_clauses(words, layer, _evidence(quantities, edges, movements, options, requests, [k.start for k in kit]),
+    clauses = find_clauses(words, layer, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
     equipment = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
@@ -75,6 +76,10 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
 
 def _is_mobility(m: MovementMention) -> bool:
     return bool(m.match.parts) and "mobility" in m.match.parts[0].patterns
+
+
+def _is_held(m: MovementMention) -> bool:
+    return bool(m.match.parts) and not _HELD.isdisjoint(m.match.parts[0].patterns)
 
 
 def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:
@@ -89,11 +94,11 @@ def _put_right(movements: list[MovementMention], found) -> list[MovementMention]
     return out
 
 
-def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
+def _evidence(words, quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
               requests: list[Phrase], kit: list[int]):
     """``(token, kind)`` for the phases."""
     for q in quantities:
-        if q.role in _ANNOUNCED or q.role in ("work", "rest") and q.pattern in _PAIRS:
+        if q.role in _ANNOUNCED and not words.tokens[q.first].norm in ("once", "twice") or q.role in ("work", "rest") and q.pattern in _PAIRS:
             yield q.first, "setting"
         elif q.role in ("round_label", "progress"):
             yield q.first, "round_label"
@@ -106,7 +111,7 @@ def _evidence(quantities: list[Quantity], edges: list[Phrase], movements: list[M
         if kind:
             yield edge.first, kind
     named = [m for m in movements if m.scope is None and not m.match.everyday]
-    all_stretching = sum(_is_mobility(m) for m in named) > _ALL_STRETCHING * len(named)
+    all_stretching = sum(_is_held(m) for m in named) > _ALL_STRETCHING * len(named)
     for m in movements:
         if m.label is not None:
             yield m.first, "label"

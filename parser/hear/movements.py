@@ -47,7 +47,7 @@ class _Around:
 def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int] = ()) -> list:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
-    breaks = {t.i for t in words.tokens if t.brk == STOP}
+    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in _T["words"]["chain_links"]}
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches = sorted(matches + _numbered(words, lexicon, labels, matches), key=lambda m: m.start)
     return join_combos(words, matches)
@@ -123,6 +123,8 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
             count("set_off")
     elif tokens[lead].brk == COMMA:
         count("after_comma")
+        if end >= len(tokens) or tokens[end].brk == STOP:
+            count("apposed")
     quantity = around.by_token.get(first - 1)
     if quantity is not None and quantity.kind != LENGTH and quantity.role in ("bare", "reps") and tokens[first].brk == NO_BREAK:
         count("counted")
@@ -135,7 +137,11 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("referring")
     if _is_passing(tokens, first) and not (opening and opening.end == first):
         count("passing")
-    if match.verbal and _moves(tokens, match, end):
+    told = match.everyday and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
+    if told:
+        # "sit up", "roll over": told to get somewhere, not to do sit-ups
+        count("verbal")
+    elif match.verbal and _moves(tokens, match, end):
         count("moving")
     elif match.verbal:
         count("verbal")

@@ -20,6 +20,7 @@ _FILLERS = frozenset(_T["fillers"])
 _LABELS = frozenset(_T["labels"])
 _BRIDGE = frozenset(_T["bridge"])
 _CLASSES = {word: name for name, words in _T["classes"].items() for word in words}
+_SAID_TWICE = _T["said_twice"]
 _LOOK_BACK = _T["look_back"]
 _LOOK_BACK_LABEL = _T["look_back_label"]
 _LOOK_AHEAD = _T["look_ahead"]
@@ -219,6 +220,8 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
 
 
 def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
+    while (earlier := next((k for k in range(left - 1, max(-1, left - _SAID_TWICE), -1) if units[k].text == units[left].text), None)) is not None:
+        left = earlier         # "the right leg presses, the right leg. Arm.": both were meant
     return Slip(_CLASSES[units[left].text], (units[left].first, units[left].end), (units[right].first, units[right].end),
                 units[left].text, units[right].text)
 

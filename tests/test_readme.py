@@ -11,6 +11,7 @@ from parser.cli import app
 from parser.read import FORMATS
 from parser.render import PLAN, REPORT
 
+from . import accuracy
 from .refresh_readme import README, ROOT, block, refreshed, sample_call
 
 TEXT = README.read_text(encoding="utf-8")
@@ -61,9 +62,13 @@ def test_sample_is_there_and_the_plan_printed_is_the_plan_made():
 def test_sample_as_a_coach_reads_it():
     # Written by hand from the sample, beside the block that a command writes.
     plan = block(TEXT, "sample-out")
-    for words in ("under 30 min", "3 rounds · 40 s work, 20 s rest · 90 s between rounds", "1. goblet squat", "2. single-arm row",
-                  "20 s a side", "3. push-up", "4. dead bug", "PAR-Q+"):
+    for words in ("under 30 min", "3 rounds · 50 s work, 10 s rest · 1:15 between rounds", "1. sumo squat", "2. single-arm row",
+                  "25 s a side", "3. reverse lunge", "deadlift", "5. thruster", "PAR-Q+"):
         assert words in plan
+
+
+def test_accuracy_is_as_stated():
+    assert accuracy.with_table(TEXT, accuracy.as_table(accuracy.stated())) == TEXT
 
 
 def test_readme_carries_the_ordinary_cautions():

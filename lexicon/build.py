@@ -126,6 +126,7 @@ def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[st
     trie; of another entry, base and modifiers together mean the longer name's entry."""
     special: dict[str, dict[frozenset[str], MovementEntry]] = defaultdict(dict)
     implied: dict[str, set[str]] = defaultdict(set)
+    own: dict[str, set[frozenset[str]]] = defaultdict(set)
     needless: set[tuple[str, ...]] = set()
     for name in names:
         if name.rung == "misheard" or len(name.words) < 2:
@@ -137,9 +138,10 @@ def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[st
             told = frozenset(m.name for m in modifiers)
             if base.what is name.what:
                 implied[base.what.id] |= told
-                if name.rung == "alias":
+                own[base.what.id].add(told)
+                if name.rung == "alias" and cost == 0.0:
                     needless.add(name.words)
-            elif cost == 0.0:
+            elif cost == 0.0 and not any(m.weak for m in modifiers):
                 special[base.what.id].setdefault(told, name.what)
-    ordered = {b: tuple(sorted(rows.items(), key=lambda r: (-len(r[0]), sorted(r[0])))) for b, rows in special.items()}
+    ordered = {b: tuple(sorted(((told, e) for told, e in rows.items() if told not in own[b]), key=lambda r: (-len(r[0]), sorted(r[0])))) for b, rows in special.items()}
     return Shorter(ordered, {b: frozenset(found) for b, found in implied.items()}), needless

@@ -41,7 +41,8 @@ class Context:
             return None  # "a march" is one march, not the drill of that letter
         doubtful = item.everyday and not item.strong
         for start, end in barred:
-            if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end:
+            within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end)
+            if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end and not within:
                 return None
         if item.rung in ("misheard", "fuzzy") and not item.strong and len(item.name_words) < 2 and not self._counted(place):
             return None

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .entry import EquipmentEntry, ModifierEntry, MovementEntry
 from .index import FUZZY, MISHEARD, Name, Speech
+from .normal import split
 
 _MOST_MODIFIERS = 5
 _RUNGS = ("exact", "alias", "misheard", "fuzzy")
@@ -74,11 +75,18 @@ class Shorter:
         while True:
             names = {m.name for m in modifiers}
             for needed, entry in self.special.get(base.id, ()):
-                if needed <= names and entry is not base:
+                if needed <= names and entry is not base and self._fits(needed, modifiers):
                     base, modifiers = entry, tuple(m for m in modifiers if m.name not in needed)
                     break
             else:
-                return base, modifiers
+                told = split(base.name)
+                return base, tuple(m for m in modifiers if not set(split(m.name)) <= set(told))
+
+    def _fits(self, needed: frozenset[str], modifiers: tuple[Modifier, ...]) -> bool:
+        """By its equipment alone a base becomes another entry only when nothing tells of another position: a cable triceps
+        extension is a pushdown, lying down it is not."""
+        by_kit = all(m.equipment for m in modifiers if m.name in needed)
+        return not by_kit or not any(m.name not in needed and m.kind in ("stance", "direction", "range") for m in modifiers)
 
 
 def candidates(speech: Speech, start: int) -> list[tuple[int, float, tuple[Modifier, ...], Name, int]]:

@@ -18,6 +18,7 @@ from .entry import Confusion
 from .normal import inflections, split, word
 
 LITERAL, INFLECTED, JOINED, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 1.0, 2.0
+_START = -1.0
 FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
@@ -198,23 +199,25 @@ class Speech:
     def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[tuple[int, Name, float, tuple[Name, ...]]]:
         """Every name that begins at ``i``: ``(end, name, cost, modifiers between its words)``."""
         out: list[tuple[int, Name, float, tuple[Name, ...]]] = []
-        self._walk(trie, i, which, 0.0, (), True, between, out)
+        self._walk(trie, i, which, 0.0, (), _START, between, out)
         return out
 
-    def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], first: bool, between: bool, out: list) -> None:
+    def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
+        """``last``: the cost of the reading that led here, ``_START`` at the beginning."""
+        first = last == _START
         if END in node and not first:
             out.append((i, node[END], cost, mods))
         if i >= len(self.words) or (not first and i in self.breaks):
             return
-        self._advance(node, i, which, cost, mods, first, between, out)
+        self._advance(node, i, which, cost, mods, last, between, out)
         # no modifier after what is a name already: "squat floor press" is two movements, "bent over dumbbell row" one
         if between and not first and len(mods) < 3 and (END not in node or node[END].everyday and len(node) > 1):
             for end, mod, c in self.modifiers_at(i):
                 if end < len(self.words) and end not in self.breaks:
-                    self._advance(node, end, which, cost + c, (*mods, mod), False, between, out)
+                    self._advance(node, end, which, cost + c, (*mods, mod), LITERAL, between, out)
 
-    def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], first: bool, between: bool, out: list) -> None:
-        over = not first and END in node and self._named_plural(i)
+    def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
+        over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
             if over and reading.words[0] not in _INSIDE:
                 continue
@@ -224,16 +227,11 @@ class Speech:
                 if below is None:
                     break
             else:
-                self._walk(below, end, which, cost + reading.cost, mods, False, between, out)
+                self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]
-        if not first and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
+        if last != _START and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
             for reading in _near(token, [w for w in node if w != END and len(w) >= FUZZY_LETTERS]):
-                self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, False, between, out)
-
-    def _named_plural(self, i: int) -> bool:
-        """The word before ``i`` is a plural: with a whole name before it, the next name begins (``swings squats``)."""
-        token = self.words[i - 1]
-        return token.endswith("s") and not token.endswith("ss")
+                self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, reading.cost, between, out)
 
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said before a movement that begin at ``i``."""

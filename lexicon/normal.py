@@ -69,7 +69,7 @@ def inflections(plain: str) -> tuple[str, ...]:
             forms.add(plain[:-1] + "ied")
         else:
             forms.add(plain + ending)
-            if len(plain) > 2 and plain[-1] not in "aeiouwxy" and plain[-2] in _VOWELS and plain[-3] not in _VOWELS:
+            if len(plain) > 2 and plain[-1] not in "aeiouwxy" and plain[-2] in _VOWELS and (plain[-3] not in _VOWELS or plain[-4:-2] == "qu"):
                 forms.add(plain + plain[-1] + ending)
     forms.discard(plain)
     return tuple(sorted(forms))

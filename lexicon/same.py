@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -11,6 +12,8 @@ if TYPE_CHECKING:
 KIN = 60.0            # one is a more general movement than the other: never the same, but what "squats" may mean later
 _DROPPED = 90.0       # one of them leaves modifiers out; less for every one
 _EACH_DROPPED = 5.0
+_SIDES = {"each": "one side at a time", "alternating": "on alternate sides"}
+_OPENABLE = frozenset({"side", "load", "tempo"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +44,17 @@ def compare(lexicon: Lexicon, a: str | Match, b: str | Match) -> Same:
 def _chains_differ(one: Match, two: Match) -> Same:
     longer, shorter = (one, two) if len(one.parts) > len(two.parts) else (two, one)
     shared = {p.base_id for p in shorter.parts} <= {p.base_id for p in longer.parts}
-    return Same(False, f"{_The(longer.name)} is a chain of {len(longer.parts)} movements, {shorter.name} of {len(shorter.parts)}.",
+    return Same(False, f"The {longer.name} is a chain of {len(longer.parts)} movements, {shorter.name} of {len(shorter.parts)}.",
                 50.0 if shared else 0.0)
 
 
 def _parts(lexicon: Lexicon, a: Part, b: Part) -> Same:
     if a.base_id != b.base_id:
+        a, b = _opened(lexicon, a, b), _opened(lexicon, b, a)
+    if a.base_id != b.base_id:
         return _bases_differ(lexicon, a, b)
     one, two = _telling(lexicon, a), _telling(lexicon, b)
-    against = _contradiction(lexicon, a, b, one, two)
+    against = _contradiction(lexicon, a, b)
     if against:
         return Same(False, f"Both are a {a.base}, but {against}.", 40.0)
     dropped = sorted(one ^ two)
@@ -60,12 +65,22 @@ def _parts(lexicon: Lexicon, a: Part, b: Part) -> Same:
     return Same(True, f"Both are a {a.base}; one of them leaves out {_listed(dropped)}.", max(70.0, _DROPPED - _EACH_DROPPED * len(dropped)))
 
 
+def _opened(lexicon: Lexicon, part: Part, other: Part) -> Part:
+    """``part`` as the base of ``other`` with modifiers of side, load or tempo, if it is no more than that: a single-arm row is a
+    row with one arm. What another stance or direction makes of a base is a movement of its own."""
+    for needed, entry in lexicon.trade.shorter.special.get(other.base_id, ()):
+        told = [lexicon.trade.modifiers[n] for n in needed]
+        if entry.id == part.base_id and all(m.kind in _OPENABLE and not m.understood for m in told):
+            return replace(part, base=other.base, base_id=other.base_id, modifiers=(*sorted(needed), *part.modifiers))
+    return part
+
+
 def _bases_differ(lexicon: Lexicon, a: Part, b: Part) -> Same:
     for kind, general in ((a, b), (b, a)):
         if general.base_id in _ancestors(lexicon, kind.base_id) and not general.modifiers:
-            return Same(False, f"{_The(kind.base)} is a kind of {general.base}, so not every {general.base} is one.", KIN)
+            return Same(False, f"The {kind.base} is a kind of {general.base}, so not every {general.base} is one.", KIN)
     near = set(_ancestors(lexicon, a.base_id)) & set(_ancestors(lexicon, b.base_id))
-    return Same(False, f"{_The(a.name)} and the {b.name} are different movements.", 30.0 if near else 0.0)
+    return Same(False, f"The {a.name} and the {b.name} are different movements.", 30.0 if near else 0.0)
 
 
 def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
@@ -82,48 +97,34 @@ def _telling(lexicon: Lexicon, part: Part) -> set[str]:
     implied = lexicon.trade.shorter.implied.get(part.base_id, frozenset())
     out = set()
     for name in part.modifiers:
-        modifier = lexicon.trade.modifiers.get(name)
-        if modifier is None or modifier.understood:
-            continue
-        usual = modifier.equipment and set(modifier.equipment) <= set(entry.equipment) or modifier.position == entry.position
-        if not usual and (name not in implied or modifier.axis is not None and modifier.axis != "stance") and not (name in implied and not modifier.equipment):
+        modifier = lexicon.trade.modifiers[name]
+        usual = modifier.position is not None and modifier.position == entry.position
+        usual |= bool(modifier.equipment) and set(modifier.equipment) <= set(entry.equipment)
+        if not (usual or modifier.understood or name in implied):
             out.add(name)
     return out
 
 
-def _contradiction(lexicon: Lexicon, a: Part, b: Part, one: set[str], two: set[str]) -> str | None:
+def _contradiction(lexicon: Lexicon, a: Part, b: Part) -> str | None:
+    """What is said of one that cannot be so of the other: two different modifiers of one axis, or two different loads."""
     known = lexicon.trade.modifiers
-    for axis in {known[n].axis for n in (*a.modifiers, *b.modifiers) if n in known and known[n].axis}:
-        x = {n for n in a.modifiers if n in known and known[n].axis == axis}
-        y = {n for n in b.modifiers if n in known and known[n].axis == axis}
+    for axis in sorted({known[n].axis for n in (*a.modifiers, *b.modifiers) if known[n].axis}):
+        x, y = ({n for n in part.modifiers if known[n].axis == axis} for part in (a, b))
         if x and y and not (x <= y or y <= x):
             return f"one is {_listed(x)} and the other {_listed(y)}"
-    loads = lexicon.trade.loads
-    x, y = (_loads(lexicon, p) & loads for p in (a, b))
+    x, y = (_loads(lexicon, part) for part in (a, b))
     if x and y and not x & y:
         return f"one is with the {_listed(x)} and the other with the {_listed(y)}"
-    if {a.sides, b.sides} == {"each", "alternating"} and any(known[n].sides for n in (*one, *two) if n in known) and (_sided(known, a) and _sided(known, b)):
-        return f"one is done {_side_words(a.sides)} and the other {_side_words(b.sides)}"
+    if {a.sides, b.sides} == {"each", "alternating"} and all(any(known[n].sides for n in part.modifiers) for part in (a, b)):
+        one, other = (_SIDES[part.sides] for part in (a, b))
+        return f"one is done {one} and the other {other}"
     return None
-
-
-def _sided(known, part: Part) -> bool:
-    return any(known[n].sides for n in part.modifiers if n in known)
-
-
-def _side_words(sides: str) -> str:
-    return {"each": "one side at a time", "alternating": "on alternate sides"}.get(sides, "on both sides")
 
 
 def _loads(lexicon: Lexicon, part: Part) -> set[str]:
     """The loads that were said, not the usual ones."""
-    known = lexicon.trade.modifiers
-    return {e for n in part.modifiers if n in known for e in known[n].equipment}
+    return {e for n in part.modifiers for e in lexicon.trade.modifiers[n].equipment} & lexicon.trade.loads
 
 
-def _listed(names) -> str:
+def _listed(names: Iterable[str]) -> str:
     return " and ".join(sorted(names))
-
-
-def _The(name: str) -> str:
-    return f"The {name}"

@@ -35,7 +35,7 @@ def trade_of(data: Data) -> Trade:
     known = equipment_names(data)
     needs = {e.name: e.needs for e in data.equipment}
     entries = {e.id: _equipped(e, known, needs) for e in data.movements}
-    names = [*_names(entries.values()), *_turned(entries.values(), data)]
+    names = [*_names(entries.values(), frozenset(split(thing) for thing in data.everyday.things)), *_turned(entries.values(), data)]
     modifiers, after, titled = list(_modifiers(data)), list(_after(data)), list(_titled(data))
     index = tries.build(names, modifiers, after, titled, ())
     shorter, needless = _shorter(index, names)
@@ -45,7 +45,7 @@ def trade_of(data: Data) -> Trade:
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
     for part in data.parts:
         parts.setdefault(f"{part.name}s", part)
-    reader = Reader(Context(data.everyday, body), shorter, data.chains)
+    reader = Reader(Context(data.everyday, body, frozenset(w for name in known for w in split(name))), shorter, data.chains)
     by_name = {split(name): e.id for e in reversed(data.movements) for name in (*e.misheard, *e.aliases, e.name)}
     told = {name.what.name: name.what for name in (*modifiers, *after)}
     loads = frozenset(e.name for e in data.equipment if e.load)
@@ -59,11 +59,11 @@ def _equipped(entry: MovementEntry, known: Mapping[str, str], needs: Mapping[str
     return entry.model_copy(update={"equipment": tuple(dict.fromkeys(n for name in names for n in (name, *needs[name])))})
 
 
-def _names(entries: Iterable[MovementEntry]) -> list[Name]:
+def _names(entries: Iterable[MovementEntry], things: frozenset[tuple[str, ...]]) -> list[Name]:
     out = []
     for field, rung in (("name", "exact"), ("aliases", "alias"), ("misheard", "misheard")):
         for entry in entries:
-            everyday = {split(name) for name in entry.everyday}
+            everyday = {split(name) for name in entry.everyday} | things
             for name in (entry.name,) if field == "name" else getattr(entry, field):
                 words = split(name)
                 out.append(Name(entry, rung, words, words in everyday))

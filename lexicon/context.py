@@ -21,11 +21,12 @@ class Verdict:
 class Context:
     """The word classes, compiled once."""
 
-    def __init__(self, everyday: Everyday, body: frozenset[str]) -> None:
+    def __init__(self, everyday: Everyday, body: frozenset[str], kit: frozenset[str]) -> None:
         self.around: Around = everyday.around
         self.things = everyday.things
         self.turned = everyday.turned
         self.body = body
+        self.at_hand = body | kit | everyday.around.surroundings
         self.never: Mapping[str, list[tuple[str, ...]]] = compile_never(everyday)
 
     def barred(self, speech: Speech) -> list[tuple[int, int]]:
@@ -52,6 +53,8 @@ class Context:
         if not doubtful:
             return Verdict(False, verbal)
         if self._told_of_another(place) or "like" in (place.before, place.before2):
+            return None
+        if self._of_something_else(place):
             return None
         return Verdict(verbal or not self._decided(place), verbal)
 
@@ -85,6 +88,15 @@ class Context:
         """The past and the third person of an everyday word: ``pressed``, ``it runs``."""
         return place.past or place.plural and place.before in self.around.subjects
 
+    def _of_something_else(self, place: _Place) -> bool:
+        """``kick the bucket``, ``leap of faith``: what follows is no part of the body, no equipment, no place in the room."""
+        a, (one, two, three) = self.around, (place.next, place.next2, place.next3)
+        if one == "of":
+            return not (two.isdigit() or two in a.objects and two not in a.determiners and two not in a.possessives or two in ("each", "those", "these"))
+        if place.plural or place.before in a.determiners or place.before in a.possessives or place.before.isdigit():
+            return False
+        return bool(two) and (one in a.determiners or one in a.possessives) and two not in self.at_hand and three not in self.at_hand
+
     # ---------------------------------------------------------------- evidence that an everyday word is a movement
 
     def _counted(self, place: _Place) -> bool:
@@ -107,7 +119,9 @@ class Context:
             return False
         if place.before.isdigit():
             return place.plural and int(place.before) > 1 and place.next not in ("of", "to", "back", "away", "forward", "forwards", "in")
-        closed = not place.next or place.next in a.closers
+        closed = not place.next or place.next in a.closers or place.next.isdigit()
+        if place.next in a.prepositions:
+            closed = any(w in self.at_hand or w.isdigit() for w in (place.next2, place.next3))
         if place.determined(a):
             return closed
         if place.opened and place.before == "of":

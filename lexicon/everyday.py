@@ -21,6 +21,8 @@ class Around(BaseModel):
     objects: frozenset[str] = frozenset()
     particles: frozenset[str] = frozenset()
     closers: frozenset[str] = frozenset()
+    prepositions: frozenset[str] = frozenset()
+    surroundings: frozenset[str] = frozenset()
     openers: frozenset[str] = frozenset()
     labels: frozenset[str] = frozenset()
     units: frozenset[str] = frozenset()

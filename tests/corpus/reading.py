@@ -74,6 +74,8 @@ class HeardPhrase:
     sides: set[str]
     options: set[str]
     formats: set[str]
+    numbers: list[float]
+    """Every number and length that is heard as one, whatever it is for; ranges by their low end, countdowns left out."""
     slips: list
 
 
@@ -92,6 +94,7 @@ def hear_phrase(text: str) -> HeardPhrase:
     return HeardPhrase(
         values=values + [["countdown"] for _ in countdowns], sides=sides,
         options={p.role for p in find_phrases(layer, "options")}, formats={p.role for p in find_phrases(layer, "formats")},
+        numbers=[q.value[0] if isinstance(q.value, tuple) else q.value for q in quantities if q.role != "countdown"],
         slips=[[_plain(s.was), _plain(s.became)] for s in [*slips, *find_word_repairs(words, units)]],
     )
 

@@ -34,6 +34,10 @@ class TimeLeft:
     at: float
     error_s: float
     uncertainty_s: float
+    word_s: float
+    """How long the stretch is in which the word can have been said."""
+    explicit: bool
+    """Said with a word for left (``ten to go``), not as a time alone."""
 
 
 @dataclass(frozen=True, slots=True)

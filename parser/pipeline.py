@@ -14,6 +14,7 @@ from pathlib import Path
 from .build import build_plan
 from .checks import Case, audit_case
 from .explain import Explanation, explain_at
+from .follow import follow
 from .hear import hear
 from .model import Plan, Report, TalkThrough
 
@@ -40,9 +41,10 @@ def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
 
 
 def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False) -> Report:
-    """What in ``talk`` does not agree with itself. ``strict`` raises the notes on good practice to warnings."""
+    """What in ``talk`` does not agree with itself, and what was done when. ``strict`` raises the notes on good practice to warnings."""
     lexicon = lexicon or _lexicon(None)
     heard = hear(talk, lexicon)
     made, layout = build_plan(heard, lexicon.same)
-    findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict))
-    return Report(source=made.source, findings=findings)
+    followed = follow(heard, made, layout)
+    findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+    return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)

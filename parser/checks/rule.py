@@ -7,8 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from types import ModuleType
 
+from ..delivery import NOTHING, Delivered
 from ..mentions import Heard, Layout
-from ..model import Finding, Interval, Plan, Severity, Source
+from ..model import Finding, Plan, Severity, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class Case:
     heard: Heard
     same: Callable[[object, object], object]
     """Whether two lexicon matches name one movement."""
-    delivered: tuple[Interval, ...] = ()
+    followed: Delivered = NOTHING
+    """What was done, and when."""
     strict: bool = False
 
     def source(self, span: tuple[int, int]) -> Source:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..delivery import Delivered, Left, Skipped, TimeLeft
-from ..mentions import Heard
+from ..mentions import BARE, Heard, Quantity
 from ..model import Coverage, Interval, Plan
 from . import grid as g
 from .evidence import Evidence
@@ -61,7 +61,7 @@ def _skipped(fit: Fit) -> tuple[Skipped, ...]:
 def _time_left(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> list[TimeLeft]:
     out = []
     for q in heard.quantities:
-        if q.role != "left" or q.single is None:
+        if not (_is_time(q) or _said_alone(heard, q)):
             continue
         low, high = evidence.spans[q.first]
         said = (low + high) / 2
@@ -70,8 +70,20 @@ def _time_left(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]
             continue
         now = intervals[inside]
         out.append(TimeLeft(q, inside, round(said, 2), round(said + q.single - now.end, 2),
-                            round((high - low) / 2 + now.uncertainty_s, 2)))
+                            round((high - low) / 2 + now.uncertainty_s, 2), round(high - low, 2),
+                            q.role == "left" and q.span != (q.first, q.end)))
     return out
+
+
+def _is_time(q: Quantity) -> bool:
+    """Seconds that are left, said as such; ``two left`` counts movements."""
+    return q.role == "left" and q.single is not None and (q.kind == "length" or q.single >= 10 and q.single % 5 == 0)
+
+
+def _said_alone(heard: Heard, q: Quantity) -> bool:
+    """``Ten seconds`` after a silence, and then something else: in captions without punctuation it has no sentence of its own."""
+    token = heard.words.tokens[q.first]
+    return q.role == BARE and q.kind == "length" and q.single is not None and token.pause >= 2.0
 
 
 def _coverage(plan: Plan, grid: g.Grid, intervals: tuple[Interval, ...]) -> Coverage:

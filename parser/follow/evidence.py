@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from ..mentions import BARE, COUNTDOWN, STOP as SENTENCE, Heard, Layout
+from ..mentions import BARE, STOP as SENTENCE, Heard, Layout
 from ..model import Plan
 from . import grid
 from .moments import silences, windows
@@ -24,6 +24,7 @@ _PLAIN = frozenset("""a an and the with into to on of for in at or then while ov
     dumbbell kettlebell barbell band banded left right walking jumping""".split())
 
 
+_SHARP_S, _MIDDLE = 1.0, 1.1
 _TURNS = frozenset(("swap", "switch", "change", "other"))
 
 
@@ -71,7 +72,13 @@ class Evidence:
             share = area / ((b - a) * self.dt)
             total[a] += share
             total[b] -= share
-        return np.maximum(np.cumsum(total[:-1]), 0.0)
+        out = np.maximum(np.cumsum(total[:-1]), 0.0)
+        for low, high in spans:
+            # of a few steps that are alike the middle one: an edge is not early by rounding
+            at = int(round((low + high) / 2 / self.dt))
+            if high - low < _SHARP_S and 0 <= at < self.steps:
+                out[at] *= _MIDDLE
+        return out
 
     def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> np.ndarray:
         """Log odds: ``weight`` times the density, and one."""
@@ -132,7 +139,7 @@ class Evidence:
         return [(*self.spans[q.first], q.single) for q in self.heard.quantities if self._is_statement(q, role)]
 
     def _is_statement(self, q, role: str) -> bool:
-        if q.single is None or q.role == COUNTDOWN:
+        if q.single is None or q.role == "countdown":
             return False
         if q.role == role:
             return True

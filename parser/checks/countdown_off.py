@@ -1,0 +1,89 @@
+"""The time left as said does not agree with the clock.
+
+## What it checks
+Statements of time left ("ten seconds left", "two minutes to go") against the end of the interval in which they are said.
+
+## Why it matters
+People spend what they have left by that number.
+
+## Example
+"Fifteen seconds left", and the work goes on for thirty-five.
+
+## Said correctly
+"Thirty-five seconds left."
+
+## Known misses
+Halfway, which is called loosely; a time that is repeated from the announcement ("one minute, go"); statements that fit a later
+edge of the clock ("two minutes left in the whole thing").
+"""
+
+from __future__ import annotations
+
+from ..clock import clock
+from ..delivery import TimeLeft
+from ..model import Finding
+from .rule import Case
+from .timing import LEAST_S, SHARE, movement_name, sources, stretch
+
+CODE = "countdown-off"
+SEVERITY = "warning"        # the clock itself is right
+_CLASS = (
+    "[0:00] Two moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
+    "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
+    "[0:40] Stand by.\n[0:57] Three, two, one.\n[1:00] Go! Goblet squats.\n[1:40] And rest. Push-ups next.\n[2:00] Go! Push-ups.\n"
+    "[2:40] And rest. That's round one.\n[3:40] Go! Goblet squats, round two.\n[4:20] And rest. Push-ups next.\n[4:40] Go! Push-ups.\n"
+)
+_END = "[5:20] And rest. Well done, that's us, cool down now.\n"
+BAD = (_CLASS + "[4:48] Ten seconds left, keep going.\n" + _END,)
+GOOD = (_CLASS + "[5:10] Ten seconds left, keep going.\n" + _END,)
+_BARE_MOST_S = 30.0        # said with nothing around it, a longer time is mostly an announcement
+_EDGE_S = 2.0
+
+
+def check(case: Case) -> list[Finding]:
+    return [_finding(case, said) for said in case.followed.time_left if _wrong(case, said)]
+
+
+def _wrong(case: Case, said: TimeLeft) -> bool:
+    now = case.followed.intervals[said.interval]
+    value = said.quantity.single
+    if now.block not in case.followed.trusted or now.planned_s is None or _for_time(case, now.block):
+        return False
+    if abs(said.error_s) <= max(LEAST_S, SHARE * value) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S):
+        return False
+    whole = max(now.planned_s, now.end - now.start)
+    if value > whole or _is_announcement(case, said) or _fits_later(case, said):
+        return False
+    # a word that may belong to the interval before or after says nothing about this one
+    loose = said.word_s / 2
+    return now.start - _EDGE_S <= said.at - loose and said.at + loose <= now.end + _EDGE_S
+
+
+def _for_time(case: Case, block: int) -> bool:
+    return [b for b in case.plan.blocks if b.kind == "main"][block - 1].format == "for_time"
+
+
+def _is_announcement(case: Case, said: TimeLeft) -> bool:
+    """``Ninety seconds`` as the rest begins says how long it is."""
+    if said.explicit:
+        return False
+    rows = case.followed.intervals
+    near = rows[max(0, said.interval - 1) : said.interval + 2]
+    return said.quantity.single > _BARE_MOST_S or any(i.planned_s == said.quantity.single for i in near)
+
+
+def _fits_later(case: Case, said: TimeLeft) -> bool:
+    at = said.at + said.quantity.single
+    edges = [i.end for i in case.followed.intervals[said.interval + 1 :]]
+    return said.error_s > 0 and any(abs(at - e) <= max(LEAST_S, SHARE * said.quantity.single) + said.uncertainty_s for e in edges)
+
+
+def _finding(case: Case, said: TimeLeft) -> Finding:
+    now = case.followed.intervals[said.interval]
+    words = case.source(said.quantity.span)
+    left = now.end - said.at
+    name = f" of {movement_name(case, now.block, now.number)}" if now.number is not None and now.kind == "work" else ""
+    return Finding(code=CODE, severity=SEVERITY,
+                   message=f'"{" ".join(words.quote.split())}" at {clock(said.at)}: the {now.kind.replace("_", " ")}{name} goes on for {left:.0f} s.',
+                   said=sources(words, stretch(case, now.end, now.end + 5.0)), expected=f"{left:.0f} s",
+                   block=now.block, round=now.round, number=now.number)

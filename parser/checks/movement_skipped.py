@@ -1,0 +1,60 @@
+"""A movement that was announced for the round and not done in it.
+
+## What it checks
+The rounds as done against the movements announced, where the recording goes on past the one left out.
+
+## Why it matters
+Somebody was saving themselves for it; and the round is shorter than planned.
+
+## Example
+Five moves, two rounds. In the second, the rest after number three runs straight into number five.
+
+## Said correctly
+The same with number four; or "we leave out number four this time".
+
+## Known misses
+A movement that is missing from every round: then it is more likely that the plan was understood wrongly. A movement done in
+another one's place.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from ..model import Finding
+from .looking import shown
+from .rule import Case
+from .timing import movement_name, sources, stretch
+
+CODE = "movement-skipped"
+SEVERITY = "warning"        # as for the other clock rules
+_CLASS = (
+    "[0:00] Three moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
+    "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n[0:30] Number three, star jumps. Land soft.\n"
+    "[0:57] Three, two, one.\n[1:00] Go! Goblet squats.\n[1:40] And rest. Push-ups next.\n[2:00] Go! Push-ups.\n"
+    "[2:40] And rest. Star jumps next.\n[3:00] Go! Star jumps.\n[3:40] And rest. That's round one.\n"
+    "[4:40] Go! Goblet squats, round two.\n"
+)
+BAD = (_CLASS + "[5:20] And rest. Star jumps next.\n[5:40] Go! Star jumps.\n[6:20] And rest. Well done, that's us, cool down now.\n",)
+GOOD = (_CLASS + "[5:20] And rest. Push-ups next.\n[5:40] Go! Push-ups.\n[6:20] And rest. Star jumps next.\n[6:40] Go! Star jumps.\n"
+        "[7:20] And rest. Well done, that's us, cool down now.\n",)
+
+
+def check(case: Case) -> list[Finding]:
+    out = []
+    rounds = {(i.block, i.round) for i in case.followed.intervals if i.kind == "work"}
+    times = Counter((s.block, s.number) for s in case.followed.skipped)
+    introduced = {(i.block_number, i.movement.number): (i.mention.first, i.mention.end) for i in shown(case)}
+    for left_out in case.followed.skipped:
+        place = (left_out.block, left_out.number)
+        if left_out.block not in case.followed.trusted or (left_out.block, left_out.round) not in rounds:
+            continue
+        if times[place] >= len({r for b, r in rounds if b == left_out.block}):
+            continue
+        name = movement_name(case, *place)
+        span = introduced.get(place)
+        out.append(Finding(
+            code=CODE, severity=SEVERITY, message=f"Round {left_out.round}: movement {left_out.number} ({name}) was announced and is not done.",
+            said=sources(stretch(case, left_out.start, left_out.end), case.source(span) if span else None), expected=name,
+            block=left_out.block, round=left_out.round, number=left_out.number))
+    return out

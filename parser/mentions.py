@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from lexicon import Match
 
 NO_BREAK, COMMA, STOP = 0, 1, 2
-BARE, COUNTDOWN = "bare", "countdown"
+BARE = "bare"
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,7 +101,8 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
             said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare") if q.kind == "length"
                     and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None
-    breaths = _one([q.value for q in quantities_in(heard, span, "breaths")][:1])
+    said_breaths = [q.value for q in quantities_in(heard, span, "breaths")]
+    breaths = _one(([b for b in said_breaths if b != 1.0] or said_breaths)[:1])      # "that's one breath" explains the count
     metres = _one([q.value for q in quantities_in(heard, span, "metres")][:1])
     calories = _one([q.value for q in quantities_in(heard, span, "calories")][:1])
     reps = None

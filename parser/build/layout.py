@@ -214,6 +214,8 @@ class _Layer:
         """Numbers that start again over movements of earlier blocks read the board out: ``A one, split squat. A two, row``."""
         if mention.label is None or block.kind != "main" or mention.label > max(len(block.items), 1):
             return False
+        if len(block.items) < 2 and self.recapped != index - 1:
+            return False
         for other in reversed([b for b in self.done if b.kind == "main"]):
             if mention.label <= len(other.items):
                 known = self.heard.movements[other.items[mention.label - 1][0]].match
@@ -253,9 +255,18 @@ class _Layer:
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
+        if labelled >= 2 and labelled == len(block.items) and mention.label is None and mention.phase == "work":
+            return False        # where all have their numbers, what is called without one while the clock runs is no new one
         if labelled >= 2 and mention.label is None:
             return strength >= weight("threshold_unnumbered")
+        if labelled == 0 and self._plainly_named(mention):
+            return strength >= weight("threshold_plain")
         return strength >= weight("threshold")
+
+    def _plainly_named(self, mention: MovementMention) -> bool:
+        """A full name of the trade, said as such: enough where nobody numbers anything."""
+        return "full_name" in mention.why and not {"passing", "verbal", "everyday", "unsure", "scope"} & set(mention.why) \
+            and mention.phase != "briefing"
 
     def _demonstrated(self, block: _Open) -> bool:
         """The movements were shown before the clock ran: at least two, and most of them are called again while it runs."""
@@ -278,7 +289,8 @@ class _Layer:
     def _likeness(self, known, said) -> float:
         """How well ``said`` names the movement ``known``: 0 where it cannot; a kind of the other counts as a short name for it."""
         if len(known.parts) > 1 and len(said.parts) > 1 and known.parts[0].patterns[:1] == ("punch",):
-            return 100.0 if [p.base for p in known.parts] == [p.base for p in said.parts] else 0.0
+            one, two = [p.base for p in known.parts], [p.base for p in said.parts]
+            return 100.0 if one == two else 80.0 if one[: len(two)] == two else 0.0
         verdict = self.same(known, said)
         if verdict.same or verdict.score >= weight("kind_of"):
             return verdict.score

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from ..mentions import Quantity
 from ..model import Finding
-from .looking import Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
+from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
 from .numbering import counted_to, misfits, stated_counts, sure_count
 from .rule import Case
 
@@ -69,6 +69,8 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
         return [_finding(case, group, said, runs_to)]
     if abs(said.single - len(group)) > _FARTHEST or len({q.single for q in stated}) > 1:
         return []
+    if said.single > len(group) and _numbers_go_on(case, group):
+        return []
     if not (sure_count(case, group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
         return []
     return [_finding(case, group, said, len(group))]
@@ -78,6 +80,13 @@ def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Find
     last = group[min(count, len(group)) - 1].mention
     return finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {count} are introduced.",
                    [said.span, (last.first, last.end)], expected=str(count), block=group[0].block_number)
+
+
+def _numbers_go_on(case: Case, group: list[Shown]) -> bool:
+    """A number beyond the last movement is said close after it: there is one that was not understood."""
+    last = group[-1]
+    end = last.item.segment[1] + LONGEST_SHOWN
+    return any(q.role == "label" and q.single and q.single > (label_of(last) or 0) and last.mention.end <= q.first < end for q in case.heard.quantities)
 
 
 def _numbered_to_the_last(case: Case, group: list[Shown]) -> bool:

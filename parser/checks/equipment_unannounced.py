@@ -38,12 +38,13 @@ GOOD = (
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    asked = [m for m in case.heard.equipment if m.asked and not m.negated]
+    named = {t for m in case.heard.movements for t in range(m.first, m.end)}      # "band" in "band pull-aparts" asks for none
+    asked = [m for m in case.heard.equipment if m.asked and not m.negated and m.first not in named]
     if not items or not asked:
         return []
     start = min(i.mention.first for i in items)
-    ready = {kind_of(m.name) for m in case.heard.equipment if m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up")}
-    ready |= {kind_of(n) for e in case.plan.equipment for n in (e.name, *e.alternatives)}
+    ready = {kind_of(m.name) for m in case.heard.equipment if m.first not in named
+             and (m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up"))}
     out, told = [], set()
     for mention in case.heard.equipment:
         kind = kind_of(mention.name)

@@ -14,7 +14,7 @@ It lies about where people step, and they wonder what they missed.
 Nothing is asked for that no movement needs.
 
 ## Known misses
-A thing that is spoken of again without being used.
+A thing that is spoken of again without being used, other than to put it away.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _FEWEST = 3         # movements known, before one can say that none of them need
 
 def check(case: Case) -> list[Finding]:
     movements = [m for m in case.heard.movements if m.scope is None]
-    if sum(len(s.items) for s in case.layout.stretches) < _FEWEST or case.plan.unplaced:
+    if sum(len(s.items) for s in case.layout.stretches) < _FEWEST:
         return []
     out = []
     for thing in case.plan.equipment:
@@ -48,7 +48,8 @@ def check(case: Case) -> list[Finding]:
         asked = [m for m in case.heard.equipment if m.asked and kind_of(m.name) in kinds]
         if thing.optional or not is_fetched(thing.name) or not asked:
             continue
-        later = [m for m in case.heard.equipment if kind_of(m.name) in kinds and m.first > asked[0].end + _REQUEST]
+        later = [m for m in case.heard.equipment if kind_of(m.name) in kinds and m.first > asked[0].end + _REQUEST
+                 and case.heard.phase_at(m.first) != "close"]
         needed = any(kind_of(e) in kinds for m in movements for e in m.match.equipment)
         if not later and not needed and not _spoken_of(case, thing.name, asked[0].end + _REQUEST):
             out.append(finding(case, CODE, SEVERITY, f"A {thing.name} is asked for, and nothing uses it.",
@@ -61,4 +62,4 @@ def _spoken_of(case: Case, name: str, after: int) -> bool:
     word = name.split()[-1]
     short = word[-4:] if word.endswith("bell") else word
     forms = {word, word + "s", short, short + "s", "weight", "weights"} if word.endswith("bell") else {word, word + "s"}
-    return any(t.norm.removesuffix("'s") in forms for t in case.heard.words.tokens[after:])
+    return any(t.norm.removesuffix("'s") in forms and case.heard.phase_at(t.i) != "close" for t in case.heard.words.tokens[after:])

@@ -48,12 +48,9 @@ def check(case: Case) -> list[Finding]:
         return []
     start = work_starts_at(case)
     before = seconds_at(case, start) if start is not None else None
-    lead = (before, before) if before is not None else _framed(case, "warm_up")
-    main, tail = case.plan.totals.main_s, _framed(case, "cool_down")
-    if main[0] is None:
+    low, high = laid_out(case, before)
+    if low is None:
         return []
-    low = (lead[0] or 0) + main[0] + (tail[0] or 0)
-    high = lead[1] + main[1] + tail[1] + _last_rest(case) if None not in (lead[1], main[1], tail[1]) else None
     least, most = allowed(stated.seconds, stated.qualifier)
     duration = case.plan.source.duration_s
     over = most is not None and low > most and not (start is not None and duration is not None and duration <= most)
@@ -62,6 +59,17 @@ def check(case: Case) -> list[Finding]:
     if not over and not short:
         return []
     return [_finding(case, low, high, before)]
+
+
+def laid_out(case: Case, before: float | None) -> tuple[float | None, float | None]:
+    """What the class comes to, in seconds. ``before``: what has gone by when the work starts, ``None`` in a rehearsal. The high
+    end counts the very last rest; it is ``None`` where something has no length."""
+    lead = (before, before) if before is not None else _framed(case, "warm_up")
+    main, tail = case.plan.totals.main_s, _framed(case, "cool_down")
+    if main[0] is None:
+        return None, None
+    low = (lead[0] or 0) + main[0] + (tail[0] or 0)
+    return low, lead[1] + main[1] + tail[1] + _last_rest(case) if None not in (lead[1], main[1], tail[1]) else None
 
 
 def allowed(seconds: float, qualifier: str) -> tuple[float | None, float | None]:

@@ -56,6 +56,8 @@ def check(case: Case) -> list[Finding]:
             if tokens[i].norm not in body()["limbs"][limb]["words"] or not _is_subject(case, i):
                 continue
             item = place_of(items, i)
+            if item and item.mention.first <= i + 1 and i < item.mention.end:
+                item = place_of(items, item.span[0] - 1)        # "the right leg presses" was taken for a leg press
             if not _of_other_limbs(case, i, limb, item):
                 continue
             right = _put_right(case, i, limb)

@@ -54,7 +54,7 @@ def check(case: Case) -> list[Finding]:
         name = _name(case, q.span[1])
         if name:
             out.append(finding(case, CODE, SEVERITY, f'Number {q.single:g}, "{quoted(case, name)}", is no movement that the lexicon has.',
-                               [(q.span[0], name[1])]))
+                               [(q.span[0], name[1])], expected="a name that the lexicon has"))
     return out
 
 

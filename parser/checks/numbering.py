@@ -76,7 +76,8 @@ def sure_count(case: Case, items: Sequence[Shown], stated: int | None = None) ->
         return True
     for group in items[0].stretch.lists:
         found = {n for n, i in enumerate(items) if set(group) & set(i.item.mentions)}
-        if len(found) == len(items):
+        known = set().union(*(i.item.mentions for i in items))
+        if len(found) == len(items) and set(group) <= known:
             return True
     return False
 
@@ -92,9 +93,10 @@ def stated_counts(case: Case, items: Sequence[Shown]) -> list:
 
 
 def counted_to(items: Sequence[Shown]) -> int:
-    """How far the numbers run without a gap from one; 0 where there are too few of them."""
-    run = 0
-    for label in (label_of(i) for i in items):
+    """How far the numbers run without a gap; 0 where there are too few of them. The very first may not have been heard."""
+    labels = [label for label in (label_of(i) for i in items) if label is not None]
+    run = labels[0] - 1 if labels and labels[0] <= 2 else 0
+    for label in labels:
         if label == run + 1:
             run += 1
     return run if run >= FEWEST_NUMBERED else 0

@@ -39,6 +39,7 @@ GOOD = (
     "[0:10] Number two, side plank. On the mat, right elbow down, right hip under you, hips up and hold it.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
+_BEFORE_CALL = 12   # words before a call in which its side may be named
 _CALLED = 60        # words after a call that may still be of the movement
 _FEWEST_THROUGH = 3
 _SET = 25           # words of the first set of the last movement
@@ -109,12 +110,13 @@ def _for_all(case: Case, items: list[Shown]) -> bool:
 def _named_later(case: Case, items: list[Shown], item: Shown, side: str) -> bool:
     """The other side, or a change, after one of the later mentions."""
     starts = sorted(case.heard.movements[n].first for i in items for n in i.item.mentions)
+    stops = [e.first for e in case.heard.edges if e.role == "stop"]
     for n in item.item.mentions[1:]:
         first = case.heard.movements[n].first
         if item.span[0] <= first < item.span[1]:
             continue
-        end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [first + _CALLED])
-        window = (max(0, first - 12), end)
+        end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [s for s in stops if s > first] + [first + _CALLED])
+        window = (max([0, first - _BEFORE_CALL] + [s for s in stops if s < first]), end)
         if any(l.side == side for l in laterals(case, window)) or _may_change(case, (first, end)):
             return True
     return False

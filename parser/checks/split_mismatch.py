@@ -63,6 +63,9 @@ def _split(case: Case, item: Shown, void: set[int]) -> Finding | None:
     changed = any(note.role == "change" and note.first > each[0].first for note in case.heard.notes)
     if changed and any(q.first > each[0].first for q in announced):
         return None
+    changes = [note.first for note in case.heard.notes if note.role == "change" and note.first < each[0].first]
+    if not changes and any(q.single == both for q in settings if q.role in ("work", "interval")):
+        return None         # it fits another work time that was said: the two contradict each other
     said = [each[0].span] + ([announced[-1].span] if announced else [])
     return finding(case, CODE, SEVERITY, f"{amount(each[0].single)} seconds a side come to {amount(both)}, the work time is {amount(work)}.",
                    said, expected=f"{amount(work / 2)} seconds a side", at=item)

@@ -16,7 +16,7 @@ from .phases import find_clauses
 from .quantities import find_quantities
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
 from .schemes import find_schemes
-from .spans import find_countdowns, find_phrases, find_scopes
+from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
 from .tables import table
 from .tokens import hear_words
 
@@ -46,7 +46,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
     countdowns = find_countdowns(layer)
-    quantities = find_quantities(layer, countdowns)
+    quantities = find_quantities(layer, [*find_count_ups(layer), *countdowns])
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
@@ -67,7 +67,10 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     clauses = find_clauses(words, layer, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
-    equipment = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
+    in_movements = {t for m in movements for t in range(m.first, m.end)}
+    kit = [k for k in kit if k.start not in in_movements]
+    equipment, taken_back = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
+    slips += taken_back
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),

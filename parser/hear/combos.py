@@ -20,7 +20,9 @@ def _punches(match) -> bool:
 
 
 def _joins(words: Words, a, b) -> bool:
-    """Whether ``b`` goes on with the combination that ends with ``a``."""
+    """Whether ``b`` goes on with the combination that ends with ``a``. A bare "punch" after named ones is talk about them."""
+    if b.parts[0].base == "punch" and a.parts[-1].base != "punch":
+        return False
     between = words.tokens[a.end : b.start + 1]
     if any(t.brk == STOP for t in between) or len(between) - 1 > _GAP:
         return False

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..mentions import STOP, Clause, EquipmentMention, Phrase, Words
+from ..mentions import STOP, Clause, EquipmentMention, Phrase, Slip, Words
 from .tables import table
 
 _T = table("kit")
 _REACH: int = _T["reach"]
 _OPTIONAL = [tuple(p.split()) for p in _T["optional"]]
 _INSTEAD = [tuple(p.split()) for p in _T["instead"]]
-_DROPPED = [tuple(p.split()) for p in _T["dropped"]]
+_NEED = "you'll need"
+_FIXTURES = frozenset(_T["fixtures"])
 
 
 def _has(norms: Sequence[str], phrases: Sequence[tuple[str, ...]]) -> bool:
@@ -20,7 +21,8 @@ def _has(norms: Sequence[str], phrases: Sequence[tuple[str, ...]]) -> bool:
 
 
 def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], scopes: Sequence[Phrase], clauses: Sequence[Clause],
-                   void: set[int]) -> list[EquipmentMention]:
+                   void: set[int]) -> tuple[list[EquipmentMention], list[Slip]]:
+    """Every mention of equipment, and what was asked for by mistake and taken back."""
     tokens = words.tokens
     norms = [t.norm for t in tokens]
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
@@ -29,19 +31,46 @@ def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], s
         if tokens[match.start].quoted or match.start in void:
             continue
         first, end = words.sentence(match.start)
-        sentence = norms[first:end]
         negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes)
-        mentioned_only = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
-        asked = not negated and not mentioned_only and phase_of[match.start] in _T["asking_phases"] and (
-            _asked(words, match.start, requests, out) or phase_of[match.start] == "briefing" and _listed(words, match))
+        only_said = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
+        asked = not negated and not only_said and _is_asked(words, match, requests, out, phase_of[match.start])
         near = norms[match.end : min(end, match.end + 8)]
         optional = _has(near, _OPTIONAL) or _has(norms[max(first, match.start - 4) : match.start], _OPTIONAL)
-        quantity = match.quantity
-        out.append(EquipmentMention(match.name, quantity, match.start, match.end, asked, negated, optional,
+        out.append(EquipmentMention(match.name, match.quantity, match.start, match.end, asked, negated, optional,
                                     _instead(norms, first, match.start, out)))
-        if negated and _has(sentence, _DROPPED):
-            out = [replace(m, asked=False) if m.name == match.name else m for m in out]
-    return out
+    return _take_back(words, out)
+
+
+def _is_asked(words: Words, match, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str) -> bool:
+    """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
+    needed = [r for r in requests if r.pattern == _NEED]
+    if match.name in _FIXTURES:
+        return phase == "briefing" and _asked(words, match.start, needed, ())
+    if phase == "briefing":
+        return _asked(words, match.start, requests, before) or _listed(words, match)
+    return phase == "demo" and _asked(words, match.start, needed, ())
+
+
+def _take_back(words: Words, mentions: list[EquipmentMention]) -> tuple[list[EquipmentMention], list[Slip]]:
+    """``Everybody wants a kettlebell. No, they want two dumbbells``; ``grab a bench. No, we have no benches``."""
+    out, slips, dropped = list(mentions), [], set()
+    for n, mention in enumerate(mentions[:-1]):
+        after = mentions[n + 1]
+        if not mention.asked or after.first - mention.end > _T["take_back"]:
+            continue
+        near = words.tokens[mention.end : min(after.first, mention.end + _T["no_within"])]
+        if not any(t.norm == "no" and _takes_back(words, t.i) for t in near) or after.name == mention.name and not after.negated:
+            continue
+        dropped.add(mention.name)
+        slips.append(Slip("equipment", (mention.first, mention.end), (after.first, after.end), mention.name,
+                          f"no {mention.name}" if after.name == mention.name else after.name))
+    return [replace(m, asked=False) if m.name in dropped else m for m in out], slips
+
+
+def _takes_back(words: Words, at: int) -> bool:
+    """``No,`` or ``no, we don't``: an answer, not ``no wheels``."""
+    following = words.tokens[at + 1] if at + 1 < len(words.tokens) else None
+    return following is None or following.brk > 0 or following.norm in _T["answers"]
 
 
 def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[EquipmentMention]) -> bool:

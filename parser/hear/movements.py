@@ -20,6 +20,7 @@ _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
 _REFERRING = frozenset(_T["words"]["referring"])
 _PASSING = frozenset(_T["words"]["passing"])
+_PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 _LINKS = frozenset(_T["words"]["list_links"])
 LAST = 0
 
@@ -135,7 +136,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     previous = tokens[first - 1].norm if first else ""
     if previous in _REFERRING and tokens[first].brk == NO_BREAK:
         count("referring")
-    if _is_passing(tokens, first) and not (opening and opening.end == first):
+    if _is_passing(around, first) and not (opening and opening.end == first):
         count("passing")
     told = match.everyday and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
     if told:
@@ -189,12 +190,17 @@ def _enumerated(around: _Around, first: int, before: int) -> bool:
     return False
 
 
-def _is_passing(tokens, first: int) -> bool:
-    """``on the press``, ``for your row later``: a preposition and a definite article. ``Sit down for a stretch`` is none."""
-    i = first - 1
+def _is_passing(around: _Around, first: int) -> bool:
+    """``on the press``, ``for your row later``, ``like a plank``: not ``sit down for a stretch``, not ``into cobra``."""
+    tokens = around.words.tokens
+    i, definite = first - 1, False
     if i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _REFERRING:
-        i -= 1
-    return i >= 0 and tokens[i + 1].brk == NO_BREAK and tokens[i].norm in _PASSING
+        i, definite = i - 1, True
+    if i < 0 or tokens[i + 1].brk != NO_BREAK:
+        return False
+    if tokens[i].norm == "of" and (i - 1 in around.by_token or tokens[i - 1].norm in _T["words"]["amounts"]):
+        return False            # "thirty seconds of goblet squats", "a bit of shadow boxing"
+    return tokens[i].norm in (_PASSING if definite else _PASSING_BARE)
 
 
 def _lead(around: _Around, first: int, before: int) -> int:

@@ -14,7 +14,9 @@ from .normal import Normal
 from .shapes import compile_shape
 from .tables import table
 
-_LONGEST = 25       # words
+_LONGEST = 25       # words in a clause
+_OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
+_WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak for the warm-up
 
 
 @lru_cache(maxsize=1)
@@ -63,6 +65,8 @@ def _score(spans, cues, evidence, count: int) -> list[dict[str, float]]:
         for state, weight in weights.items():
             scores[n][state] += weight
 
+    warm = [token for token, row in cues if row["weights"].get("warm_up", 0) >= _OPENS_WARM_UP]
+    evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()

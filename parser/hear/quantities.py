@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..mentions import BARE, COUNTDOWN, Phrase, Quantity
+from ..mentions import BARE, Phrase, Quantity
 from .normal import Normal
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL
 from .shapes import Pattern, patterns
@@ -21,8 +21,8 @@ _NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition
 
 
 def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Quantity]:
-    """Every number with its role. Numbers inside ``countdowns`` are the clock's and have none."""
-    counting = {t for c in countdowns for t in range(c.first, c.end)}
+    """Every number with its role. Numbers counted aloud (``countdowns``, down or up) are only that."""
+    counting = {t: c.role for c in countdowns for t in range(c.first, c.end)}
     claims: dict[int, tuple[Pattern, str, tuple[int, int]]] = {}
     lost: dict[int, list[str]] = {}
     for pattern in (*patterns("counts"), *patterns("times")):
@@ -46,7 +46,7 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
             continue
         pattern, role, stretch = claims.get(k, (None, BARE, None))
         if unit.first in counting:
-            role = COUNTDOWN
+            role = counting[unit.first]
         span = layer.token_span(*stretch) if stretch else (unit.first, unit.end)
         out.append(Quantity(role, unit.value, unit.kind, unit.first, unit.end, span, pattern.say if pattern else "",
                             tuple(dict.fromkeys(lost.get(k, ())))))

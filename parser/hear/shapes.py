@@ -5,6 +5,7 @@ A shape is a row of elements with single spaces. Between any two a comma may sta
     word  a|b|c      these words (``one`` and other numbers as digits)
     <name>           any phrase of the word class ``name``
     {d} {n} {o}      a length of time, a number, an ordinal; ``{n:rest}`` gives it the role ``rest``
+    {=}              the number just before it once more
     ..3              up to three words of any kind
     x?               ``x`` or nothing
     ^ $              the start and the end of a sentence
@@ -65,6 +66,8 @@ def _as_heard(phrase: str) -> str:
 
 def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
     """The expression of one element without its trailing ``?``."""
+    if text == "{=}":
+        return f"(?P={groups[-1][0]})"
     if place := _PLACE.fullmatch(text):
         name = f"g{len(groups)}"
         groups.append((name, place[1], place[2] or role))

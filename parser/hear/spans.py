@@ -11,6 +11,7 @@ from .shapes import patterns
 from .tables import table
 
 
+_COUNTED, _COUNT_GAP = 4, 30      # numbers in a count, and words between two of them
 _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year
 
 
@@ -65,6 +66,28 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
             k = run[-1] + 1
         else:
             k += 1
+    return out
+
+
+def find_count_ups(layer: Normal) -> list[Phrase]:
+    """Repetitions counted aloud, ``one, two, keep it up, three``: each number as a phrase of its own."""
+    out: list[Phrase] = []
+    run: list = []
+
+    def close() -> None:
+        if len(run) >= _COUNTED:
+            out.extend(Phrase("count", u.first, u.end, "one, two, three") for u in run)
+        run.clear()
+
+    for unit in layer.units:
+        if unit.kind != NUMBER or isinstance(unit.value, tuple):
+            continue
+        if run and unit.value == run[-1].value + 1 and unit.first - run[-1].end <= _COUNT_GAP:
+            run.append(unit)
+        elif unit.value in (1.0, 2.0):
+            close()
+            run.append(unit)
+    close()
     return out
 
 

@@ -12,6 +12,7 @@ from .normal import inflections, split
 _PAIRS = frozenset({"pair", "couple"})
 _SIZES = frozenset("light lighter heavy heavier medium small smaller big bigger large long short thick thin sturdy spare single light-ish nice good little "
                    "heaviest lightest biggest solid dining kitchen matching equal proper old clean rolled folded yoga very".split())
+_WEIGHTS = frozenset("kg kgs kilo kilos kilogram kilograms pound pounds lb lbs".split())
 _ASKING = frozenset("with on onto off need grab get use using have got and or bring fetch from against of no without".split())
 _FAR = 4          # words that a number may stand before its noun
 
@@ -42,13 +43,20 @@ def build(entries: Sequence[EquipmentEntry], shared: Sequence[SharedWord], aroun
             for form, plural in forms:
                 words = split(form)
                 table.setdefault(words[0], {}).setdefault(words, (words, entry.name, plural, name in entry.everyday))
+        for name in entry.household:
+            for form, plural in ((name, False), *((p, True) for p in _plurals(name))):
+                words = split(form)
+                table.setdefault(words[0], {}).setdefault(words, (words, name, plural, len(words) == 1))
     names = {first: tuple(sorted(rows.values(), key=lambda r: -len(r[0]))) for first, rows in table.items()}
     return Kit(names, ambiguous, around)
 
 
 def _plurals(name: str) -> list[str]:
+    """The plural of the noun: ``tins of beans``, ``yoga blocks``."""
     words = name.split()
-    return [" ".join((*words[:-1], form)) for form in inflections(words[-1]) if form.endswith("s") and form != words[-1]]
+    head = words.index("of") - 1 if "of" in words[1:] else len(words) - 1
+    forms = [form for form in inflections(split(words[head])[0]) if form.endswith("s")]
+    return [" ".join((*words[:head], form, *words[head + 1 :])) for form in forms]
 
 
 def scan(kit: Kit, words: Sequence[str], breaks: Collection[int]) -> list[tuple[int, int, str, int | None]]:
@@ -79,7 +87,7 @@ def _at(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int]) -> tupl
 
 def _meant(kit: Kit, words: Sequence[str], i: int, end: int, breaks: Collection[int]) -> bool:
     """An everyday word is equipment after an article, a number or a request: ``a step``, ``two blocks``; not ``step up``."""
-    if end < len(words) and end not in breaks and words[end] in kit.around.particles and words[end] in ("up", "down", "out", "over"):
+    if end < len(words) and end not in breaks and words[end] in kit.around.particles and words[end] in ("up", "out", "over"):
         return False
     if i == 0 or i in breaks:
         return False
@@ -90,8 +98,13 @@ def _meant(kit: Kit, words: Sequence[str], i: int, end: int, breaks: Collection[
 def _quantity(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int], plural: bool) -> int | None:
     """``two light dumbbells`` 2, ``a pair of bells`` 2, ``a mat`` 1; ``one or two dumbbells`` and ``dumbbells`` None."""
     k = i - 1
-    while k >= 0 and k >= i - _FAR and k + 1 not in breaks and (words[k] in _SIZES or words[k] == "of" or words[k] == "set"):
-        k -= 1
+    while k >= 0 and k >= i - _FAR and k + 1 not in breaks:
+        if words[k] in _WEIGHTS and words[k - 1 : k] and words[k - 1].isdigit():
+            k -= 2
+        elif words[k] in _SIZES or words[k] in ("of", "set"):
+            k -= 1
+        else:
+            break
     if k < 0 or k + 1 in breaks:
         return None
     said = words[k]

@@ -120,7 +120,7 @@ def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]]) -
         if len(a) < 2 or len(b) < 2 or a.isdigit():
             continue
         for joined in (a + b, *(a + form for form in inflections(b))):
-            if len(joined) >= _JOIN_LETTERS and joined not in readings:
+            if len(joined) >= _JOIN_LETTERS:
                 readings[joined].append(Reading((a, b), JOINED))
     return readings
 
@@ -237,7 +237,8 @@ class Speech:
         """The modifiers said before a movement that begin at ``i``."""
         if i not in self._modifiers:
             self._modifiers[i] = [
-                (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0) if c == LITERAL or JOINED <= c
+                (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0)
+                if not self.words[e - 1].endswith("s") or self.words[e - 1] == n.words[-1]
             ]  # never a plural: "two dumbbells, press" is no dumbbell press
         return self._modifiers[i]
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from .normal import split
+
 if TYPE_CHECKING:
     from .match import Lexicon, Match, Part
 
@@ -70,7 +72,8 @@ def _opened(lexicon: Lexicon, part: Part, other: Part) -> Part:
     row with one arm. What another stance or direction makes of a base is a movement of its own."""
     for needed, entry in lexicon.trade.shorter.special.get(other.base_id, ()):
         told = [lexicon.trade.modifiers[n] for n in needed]
-        if entry.id == part.base_id and all(m.kind in _OPENABLE and not m.understood for m in told):
+        named = set(split(entry.name))
+        if entry.id == part.base_id and all(m.kind in _OPENABLE and set(split(m.name)) <= named for m in told):
             return replace(part, base=other.base, base_id=other.base_id, modifiers=(*sorted(needed), *part.modifiers))
     return part
 

@@ -16,7 +16,7 @@ from .index import Name, Speech
 from .match import Lexicon, Meaning
 from .normal import split
 
-_HEAD = "# Own names for movements. Each [[word]] has a name, and what it means in words that the lexicon knows.\n"
+_HEAD = "# Own names for movements. Each has a name, and what it means in words that the lexicon knows.\n"
 
 
 def load(taught: Path | None = None) -> Lexicon:
@@ -110,7 +110,10 @@ def _read(path: Path) -> tuple[list[TaughtWord], list[str]]:
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as exc:
         return [], [f"{path.name}: this is not valid TOML ({exc}). Mend that line."]
     problems = [f"{path.name}: “{key}” is not known here. Write each name under [[word]]." for key in content if key != "word"]
-    rows, bad = read_rows(content.get("word", []), TaughtWord, path.name)
+    words = content.get("word", [])
+    if not isinstance(words, list):
+        return [], [f"{path.name}: “word” is {words!r}. Write each name under [[word]]."]
+    rows, bad = read_rows(words, TaughtWord, path.name)
     return rows, problems + bad
 
 

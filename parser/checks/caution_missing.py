@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .frame import says_any
-from .looking import finding, shown
+from .looking import finding, has_words, shown
 from .rule import Case
 
 CODE = "caution-missing"
@@ -37,11 +37,13 @@ GOOD = (
 _FEWEST = 3
 _WORDS = ("hurt", "pain", "injur", "dizz", "faint", "light-head", "lightheaded", "unwell", "sharp", "doctor", "physio", "midwife", "pinch", "twinge",
           "careful", "safe", "pregnan", "medic", "sore")
+_PHRASES = ("find me", "tell me", "see me first", "let me know", "have a word", "put it down", "stop there", "stop if", "doing the talking")
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    if len(items) < _FEWEST or case.plan.cautions or says_any(case, *_WORDS):
+    if len(items) < _FEWEST or case.plan.cautions or says_any(case, *_WORDS) \
+            or has_words(case.heard, (0, len(case.heard.words.tokens)), *_PHRASES):
         return []
     first = items[0].mention
     return [finding(case, CODE, SEVERITY, "Nothing about safety was heard: when to stop, whom to tell. "

@@ -23,7 +23,7 @@ from __future__ import annotations
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
-from .numbering import counted_to, misfits, stated_counts, sure_count
+from .numbering import counted_to, misfits, said_back, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -71,7 +71,9 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
         return []
     if said.single > len(group) and _numbers_go_on(case, group):
         return []
-    if not (sure_count(case, group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
+    if said.single > len(group) + 1 and not said_back(group):
+        return []           # the numbers alone do not tell whether more were said and not understood
+    if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
         return []
     return [_finding(case, group, said, len(group))]
 

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .kit import is_fetched, kind_of
-from .looking import Shown, finding, in_option, shown
+from .looking import Shown, Span, finding, in_option, shown
 from .rule import Case
 
 CODE = "equipment-unannounced"
@@ -35,6 +35,8 @@ GOOD = (
     "[0:10] Number two, band pull-aparts. Band at chest height.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
 
+_AFTER_CALL = 12        # words after a call in which the thing is still that movement's
+
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
@@ -46,21 +48,26 @@ def check(case: Case) -> list[Finding]:
     ready = {kind_of(m.name) for m in case.heard.equipment if m.first not in named
              and (m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up"))}
     out, told = [], set()
-    for mention in case.heard.equipment:
-        kind = kind_of(mention.name)
-        item = next((i for i in items if i.span[0] <= mention.first < i.span[1]), None)
-        if item is None or kind in ready | told or not is_fetched(mention.name) or not _needed(case, item, mention, kind):
-            continue
-        told.add(kind)
-        out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} needs a {mention.name}, which nobody was asked to have ready.",
-                           [(mention.first, mention.end), (asked[0].first, asked[-1].end)] if asked[-1].end - asked[0].first < 60
-                           else [(mention.first, mention.end), (asked[0].first, asked[0].end)], expected=mention.name, at=item))
+    for item in items:
+        for name in item.mention.match.equipment:
+            if kind_of(name) in ready | told or not is_fetched(name):
+                continue
+            span = _named(case, item, name)
+            if span:
+                told.add(kind_of(name))
+                out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} needs a {name}, which nobody was asked to have ready.",
+                                   [span, (asked[0].first, asked[0].end)], expected=name, at=item))
     return out
 
 
-def _needed(case: Case, item: Shown, mention, kind: str) -> bool:
-    if mention.negated or mention.optional or in_option(case, mention.first):
-        return False
-    if any(s.first <= mention.first < s.end for s in case.heard.scopes):
-        return False
-    return kind in {kind_of(e) for e in item.mention.match.equipment}
+def _named(case: Case, item: Shown, name: str) -> Span | None:
+    """Where the thing is named: in the words of the movement, or where it is shown or called."""
+    word = name.split()[-1]
+    if any(w.rstrip("s") == word for w in item.mention.match.words):
+        return item.mention.first, item.mention.end
+    calls = [(case.heard.movements[n].first, case.heard.movements[n].end + _AFTER_CALL) for n in item.item.mentions[1:]]
+    for mention in case.heard.equipment:
+        if kind_of(mention.name) == kind_of(name) and any(a <= mention.first < b for a, b in [item.span, *calls]) and not mention.negated \
+                and not mention.optional and not in_option(case, mention.first) and not any(s.first <= mention.first < s.end for s in case.heard.scopes):
+            return mention.first, mention.end
+    return None

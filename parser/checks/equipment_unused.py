@@ -50,7 +50,8 @@ def check(case: Case) -> list[Finding]:
             continue
         later = [m for m in case.heard.equipment if kind_of(m.name) in kinds and m.first > asked[0].end + _REQUEST
                  and case.heard.phase_at(m.first) != "close"]
-        needed = any(kind_of(e) in kinds for m in movements for e in m.match.equipment)
+        fetched = {t for m in asked for t in range(m.first, m.end)}        # "a jump rope" is a movement too
+        needed = any(kind_of(e) in kinds for m in movements if m.first not in fetched for e in m.match.equipment)
         if not later and not needed and not _spoken_of(case, thing.name, asked[0].end + _REQUEST):
             out.append(finding(case, CODE, SEVERITY, f"A {thing.name} is asked for, and nothing uses it.",
                                [(m.first, m.end) for m in asked[:2]], expected="a movement that needs it, or no request"))

@@ -115,7 +115,7 @@ def _counted(case: Case, group: list[Shown]) -> bool:
     stated = [q.single for q in stated_counts(case, group)]
     if stated and len(group) not in stated:
         return False
-    return bool(stated) or sure_count(case, group) or len(group) == 1
+    return bool(stated) or sure_count(group) or len(group) == 1
 
 
 def _finding(case: Case, low: float, high: float | None, before: float | None) -> Finding:

@@ -53,7 +53,7 @@ def check(case: Case) -> list[Finding]:
     out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label" and _near(slip)]
     before = 0
     for group in by_block(items).values():
-        counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(case, group) else set())
+        counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(group) else set())
         wrong = misfits(group, counts=counts, before=before)
         out += [_misstated(case, item, should) for item, should in wrong]
         if not wrong:

@@ -65,15 +65,18 @@ def unnumbered(items: Sequence[Shown]) -> list[tuple[Shown, int]]:
     return [(items[at], at + offset.pop())]
 
 
-def sure_count(case: Case, items: Sequence[Shown], stated: int | None = None) -> bool:
-    """Whether the number of ``items`` is sure: numbered to the last, said back in a list, or each named again later."""
+def sure_count(items: Sequence[Shown]) -> bool:
+    """Whether the number of ``items`` is sure: numbered to the last, or said back in a list."""
     if len(items) < 2:
         return False
     labels = [label_of(i) for i in items]
-    if None not in labels and labels == list(range(labels[0], labels[0] + len(labels))):
+    if None not in labels and labels == list(range(1, len(labels) + 1)):
         return True
-    if stated == len(items):
-        return True
+    return said_back(items)
+
+
+def said_back(items: Sequence[Shown]) -> bool:
+    """All of them, and nothing else, are said again in one list."""
     for group in items[0].stretch.lists:
         found = {n for n, i in enumerate(items) if set(group) & set(i.item.mentions)}
         known = set().union(*(i.item.mentions for i in items))

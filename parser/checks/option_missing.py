@@ -57,7 +57,9 @@ def check(case: Case) -> list[Finding]:
 def _for_all(case: Case, group: list[Shown]) -> bool:
     """An easier way is offered for the whole block, before its first movement or after its last."""
     first, last = group[0].mention.first, group[-1].span[1]
-    return any(o.first < first or o.first >= last for o in case.heard.options if case.heard.phase_at(o.first) in ("briefing", "demo"))
+    cautions = {case.heard.words.sentence(n.first) for n in case.heard.notes if n.role == "caution"}
+    return any(o.first < first or o.first >= last for o in case.heard.options
+               if case.heard.phase_at(o.first) in ("briefing", "demo") and case.heard.words.sentence(o.first) not in cautions)
 
 
 def _offered(case: Case, item: Shown) -> bool:

@@ -32,7 +32,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half)
     reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half)
     said = [p.role for p in phrases_in(heard.sides, span)]
-    if seconds or "each" in said and natural == "each":
+    if seconds or ("each" in said or "halves" in said) and natural == "each":
         mode = "each"
     elif "alternating" in said and natural != "each":
         mode = "alternating"
@@ -45,7 +45,10 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     else:
         mode = natural
     if mode == "each" and not seconds:
-        each_s = plain(half) if half and _switches_halfway(heard, span) else None if timed else _held_each(heard, span)
+        if half and (_switches_halfway(heard, span) or _halved_throughout(heard, half)):
+            each_s = plain(half)
+        elif not timed:
+            each_s = _held_each(heard, span)
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
                  reps_each=each_n if mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
 
@@ -66,6 +69,11 @@ def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengt
     return bool(of_one), _one(of_one) if of_one else None
 
 
+def _halved_throughout(heard: Heard, half: float) -> bool:
+    """The welcome splits the work time between the sides for all of it: ``twenty five on your right, twenty five on your left``."""
+    return any(q.value == half and heard.phase_at(q.first) == "briefing" for q in heard.quantities if q.role in ("each", "side"))
+
+
 def _held_each(heard: Heard, span: tuple[int, int]):
     """The length of a hold that is done on each side, where it was said once for both."""
     said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "rest") if q.kind == "length"]
@@ -73,6 +81,8 @@ def _held_each(heard: Heard, span: tuple[int, int]):
 
 
 def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
+    if any(p.role == "halves" for p in phrases_in(heard.sides, span)):
+        return True
     halves = [e for e in heard.edges if e.role == "half" and span[0] <= e.first < span[1]]
     return any(abs(p.first - h.first) <= 5 for p in phrases_in(heard.sides, span) if p.role == "each" for h in halves)
 

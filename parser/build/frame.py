@@ -8,6 +8,7 @@ from .details import thought
 from .values import plain
 
 _SHORTEST_CLASS_S = 300
+_SHORTEST_FRAME_S, _SOON = 180, 30       # "warm-up. Five minutes of that": a length of at least so much, so many words after it began
 _QUALIFIERS = (
     ("under", ("just under", "under", "no more than", "at most", "less than", "inside", "within", "not more than", "up to", "max")),
     ("over", ("at least", "just over", "over", "more than")),
@@ -102,4 +103,8 @@ def breaks(heard: Heard, layout: Layout) -> list[Break]:
 def frame_length(heard: Heard, kind: str):
     """The announced length of the warm-up or the cool-down."""
     said = [q.value for q in heard.quantities if q.role == kind]
+    if not said:
+        start = next((c.first for c in heard.clauses if c.phase == kind), None)
+        said = [q.value for q in heard.quantities if start is not None and q.kind == "length" and 0 <= q.first - start <= _SOON
+                and (q.single or 0) >= _SHORTEST_FRAME_S and q.role in ("bare", "class", "work")]
     return plain(said[0]) if said else None

@@ -7,10 +7,12 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from ..mentions import Heard, Item, Layout, MovementMention, Stretch
+from ..mentions import Heard, Item, Layout, MovementMention, Quantity, Stretch
 from .weights import weight
 
 _SECTION = {"warm_up": "warm_up", "cool_down": "cool_down", "close": "cool_down"}
+_ANNOUNCED_WITHIN = 60      # words
+_DECIDING = frozenset({"work", "rounds", "bouts", "sets", "interval", "amrap", "cap"})
 SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
 
@@ -129,16 +131,29 @@ class _Layer:
         if section != "main":
             return
         block = self._block("main", q.first)
-        if block.worked and self.heard.phase_at(q.first) in ("briefing", "demo") and q.role != "movements":
+        if block.worked and self.heard.phase_at(q.first) in ("briefing", "demo") and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
         block.settings.append(index)
+
+    def _is_other(self, block: _Open, q: Quantity) -> bool:
+        """A setting that the block does not have yet, or has otherwise."""
+        said = {self.heard.quantities[i].value for i in block.settings if self.heard.quantities[i].role == q.role}
+        return q.role in _DECIDING and q.value not in said
 
     def _opener(self, at: int) -> None:
         if _SECTION.get(self.heard.phase_at(at), "main") != "main":
             return
         block = self.open.get("main")
-        if block and block.items and (block.worked or len(block.items) >= 1) and self.heard.phase_at(at) != "work" or block and block.worked and self._new_content(at):
+        if not block or not block.items:
+            return
+        if self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)
+
+    def _announces(self, at: int) -> bool:
+        """What opens a block says soon what it is: how often, how long, in which format, or counts from one again."""
+        near = range(at, at + _ANNOUNCED_WITHIN)
+        return any(q.first in near and (q.role in _DECIDING or q.role == "label" and q.single == 1) for q in self.heard.quantities) \
+            or any(f.first in near and f.role != "open" for f in self.heard.formats)
 
     def _new_content(self, at: int) -> bool:
         """Something not yet in the block is introduced soon after ``at``."""

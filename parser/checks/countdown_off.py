@@ -73,8 +73,10 @@ def _is_announcement(case: Case, said: TimeLeft) -> bool:
 
 
 def _fits_later(case: Case, said: TimeLeft) -> bool:
+    """It is the time to the end of the round or the block: ``two minutes left in the whole thing``."""
     at = said.at + said.quantity.single
-    edges = [i.end for i in case.followed.intervals[said.interval + 1 :]]
+    rows = case.followed.intervals[said.interval + 1 :]
+    edges = [a.end for a, b in zip(rows, [*rows[1:], None]) if a.kind == "work" and (b is None or b.kind != "rest" or a.round != b.round)]
     return said.error_s > 0 and any(abs(at - e) <= max(LEAST_S, SHARE * said.quantity.single) + said.uncertainty_s for e in edges)
 
 

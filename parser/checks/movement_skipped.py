@@ -35,9 +35,11 @@ _CLASS = (
     "[2:40] And rest. Star jumps next.\n[3:00] Go! Star jumps.\n[3:40] And rest. That's round one.\n"
     "[4:40] Go! Goblet squats, round two.\n"
 )
-BAD = (_CLASS + "[5:20] And rest. Star jumps next.\n[5:40] Go! Star jumps.\n[6:20] And rest. Well done, that's us, cool down now.\n",)
+_END = ("And rest. Well done. Let's cool down. Quad stretch, hold your foot behind you, thirty seconds each leg.\n"
+        "[8:20] Now a chest stretch, hands behind your back, and breathe out.\n[9:00] That was lovely. See you next week. Bye now.\n")
+BAD = (_CLASS + "[5:20] And rest. Star jumps next.\n[5:40] Go! Star jumps.\n[6:20] " + _END,)
 GOOD = (_CLASS + "[5:20] And rest. Push-ups next.\n[5:40] Go! Push-ups.\n[6:20] And rest. Star jumps next.\n[6:40] Go! Star jumps.\n"
-        "[7:20] And rest. Well done, that's us, cool down now.\n",)
+        "[7:20] " + _END,)
 
 
 def check(case: Case) -> list[Finding]:

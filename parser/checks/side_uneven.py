@@ -1,7 +1,8 @@
 """The two sides get different time or repetitions.
 
 ## What it checks
-Two amounts in a row for the two sides of one movement that differ, as announced.
+Two amounts in a row for the two sides of one movement that differ, as announced; and two sides that got different time in the
+recording, with the tolerance of work-off.
 
 ## Why it matters
 Unless it is meant, one side is trained more.
@@ -19,9 +20,10 @@ Amounts that are far apart in the talk, with another movement between them.
 from __future__ import annotations
 
 from ..mentions import NO_BREAK, Quantity
-from ..model import Finding
+from ..model import Finding, Interval
 from .looking import Shown, amount, finding, has_words, in_option, norms, quoted, shown, taken_back
 from .rule import Case
+from .timing import announced, movement_name, sources, stretch, uneven_sides
 
 CODE = "side-uneven"
 SEVERITY = "warning"        # it may be meant, for a sore side
@@ -48,7 +50,16 @@ _NAMES = frozenset(["right", "left", "this", "other", "first", "second", "opposi
 
 def check(case: Case) -> list[Finding]:
     void = taken_back(case)
-    return [f for item in shown(case) if (f := _in_a_row(case, item, void) or _second_time(case, item, void))]
+    said = [f for item in shown(case) if (f := _in_a_row(case, item, void) or _second_time(case, item, void))]
+    return said + [_as_done(case, first, second) for first, second in uneven_sides(case)]
+
+
+def _as_done(case: Case, first: Interval, second: Interval) -> Finding:
+    name = movement_name(case, first.block, first.number)
+    return Finding(code=CODE, severity=SEVERITY,
+                   message=f"{name}, round {first.round}: one side gets {first.end - first.start:.0f} s, the other {second.end - second.start:.0f} s.",
+                   said=sources(stretch(case, first.start, second.end), announced(case, first.block, first.planned_s, "each", "hold", "work")),
+                   expected="the same on both sides", block=first.block, round=first.round, number=first.number)
 
 
 def _in_a_row(case: Case, item: Shown, void: set[int]) -> Finding | None:

@@ -56,6 +56,22 @@ def pair_of_sides(rows: tuple[Interval, ...], place: int) -> tuple[Interval, Int
     return (a, b) if same and a.end == b.start else None
 
 
+def uneven_sides(case: Case) -> Iterator[tuple[Interval, Interval]]:
+    """The two sides of one work where one got more time than the other, beyond tolerance."""
+    rows = case.followed.intervals
+    for k, first in enumerate(rows):
+        if first.side != "first" or first.block not in case.followed.trusted:
+            continue
+        second = next((r for r in rows[k + 1 : k + 3] if r.side == "second"), None)
+        if second is None or (second.block, second.round, second.number) != (first.block, first.round, first.number):
+            continue
+        limits = [tolerance(i.planned_s, i.uncertainty_s) for i in (first, second) if i.planned_s is not None]
+        off = [abs(i.end - i.start - i.planned_s) for i in (first, second) if i.planned_s is not None]
+        apart = abs((first.end - first.start) - (second.end - second.start))
+        if limits and apart > max(limits) and any(o > l for o, l in zip(off, limits)):
+            yield first, second
+
+
 def _fills_with_other_side(rows: tuple[Interval, ...], place: int) -> bool:
     """The two sides are uneven and fill their work time: that is one fault, and of the sides."""
     pair = pair_of_sides(rows, place)

@@ -12,10 +12,11 @@ from ..model import Plan
 from .delivered import deliver
 from .evidence import Evidence
 from .fit import fit
-from .grid import unroll
+from .grid import WORK, unroll
 from .weights import weights
 
 LENGTH = "length"
+_CALLED_BEFORE_S = 10.0     # a movement is named so long before it begins
 
 __all__ = ["follow"]
 
@@ -32,4 +33,9 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     clock = weights()["clock"]
     evidence = Evidence(heard, plan, layout, dt=clock["coarse_s"] if talk.resolution == "block" else clock["fine_s"])
     found = fit(grid, evidence)
+    if found and any(step.arc.skips or step.arc.leaves for step in found.steps):
+        # something seems left out: what was it called when it was first done?
+        evidence.learn((s.arc.cell.block, s.arc.cell.number, s.start - _CALLED_BEFORE_S, s.end) for s in found.steps
+                       if s.arc.cell and s.arc.cell.kind == WORK and s.arc.cell.round == 1 and s.arc.cell.number is not None)
+        found = fit(grid, evidence)
     return deliver(heard, plan, grid, evidence, found) if found else NOTHING

@@ -114,7 +114,7 @@ def _left(fit: Fit, grid: g.Grid, evidence: Evidence) -> tuple[Left, ...]:
         following = planned[planned.index(done[-1]) + 1 :] if done else planned
         if following:
             c = following[0]
-            out.append(Left(block, c.round, c.number, step.start, evidence.end - step.start <= weights()["skip"]["cut_off_s"]))
+            out.append(Left(block, c.round, c.number, step.start, step.start > evidence.cut_off_from()))
     return tuple(out)
 
 

@@ -6,6 +6,7 @@ edge lies there. Words that fit several edges are used by whichever the whole fi
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
@@ -24,6 +25,7 @@ _PLAIN = frozenset("""a an and the with into to on of for in at or then while ov
     dumbbell kettlebell barbell band banded left right walking jumping""".split())
 
 
+_GOODBYE = frozenset(("bye", "goodbye", "thanks", "thank", "stretch", "stretches", "stretching", "cooldown", "cool"))
 _SHARP_S, _MIDDLE = 1.0, 1.1
 _TURNS = frozenset(("swap", "switch", "change", "other"))
 
@@ -55,6 +57,7 @@ class Evidence:
         self.steps = int(self.end / dt) + 2
         self._w, self._when = weights()["heard"], weights()["when"]
         self._made: dict = {}
+        self.learnt: dict[int, list[tuple[int, int, int]]] = {}
 
     # ---- arrays by name
 
@@ -189,27 +192,41 @@ class Evidence:
                 text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
                 own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in _PLAIN)
             names = _shared_out(own, 1.0, most=2)
-            for number, stems in _shared_out(self._shown(block, movements), self._when["shown_share"], most=1).items():
-                for s, share in stems.items():
+            for number, stems in _shared_out(self._nicknames(block, movements), self._when["shown_share"], most=1).items():
+                for s in stems:
                     if not any(s in other for other in own.values()):
-                        names.setdefault(number, {})[s] = share
+                        names.setdefault(number, {})[s] = stems[s]
             return names
         return self._get(("names", block), make)
 
-    def _shown(self, block: int, movements) -> dict[int, set[str]]:
-        """The rarer words said while each movement was shown, where the layout knows."""
+    def _nicknames(self, block: int, movements) -> dict[int, set[str]]:
+        """The words that are said while one movement is shown, or first done, and hardly elsewhere up to then."""
+        spans: dict[int, list[tuple[int, int]]] = {}
         stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
-        if block > len(stretches) or len(stretches[block - 1].items) != len(movements):
-            return {}
-        tokens, where = self.heard.words.tokens, self._where()
+        if block <= len(stretches) and len(stretches[block - 1].items) == len(movements):
+            for m, item in zip(movements, stretches[block - 1].items):
+                first, end = item.segment
+                spans.setdefault(m.number, []).append((first, min(end, first + int(self._when["shown_words"]))))
+        for number, first, end in self.learnt.get(block, ()):
+            spans.setdefault(number, []).append((first, end))
+        until = max((end for own in spans.values() for _, end in own), default=0)
         out: dict[int, set[str]] = {}
-        for m, item in zip(movements, stretches[block - 1].items):
-            first, end = item.segment
-            end = min(end, first + int(self._when["shown_words"]))
-            out.setdefault(m.number, set()).update(
-                s for s in (stem(t.norm) for t in tokens[first:end] if t.norm.isalpha() and len(t.norm) > 3 and t.norm not in _PLAIN)
-                if len(where.get(s, ())) <= self._when["shown_most"])
+        for number, own in spans.items():
+            inside = {i for first, end in own for i in range(first, end)}
+            for s in {stem(self.heard.words.tokens[i].norm) for i in inside}:
+                said = [i for i in self._where().get(s, ()) if i < until]
+                mine = sum(i in inside for i in said)
+                if len(s) > 2 and s not in _PLAIN and mine >= 2 and mine >= self._when["shown_mine"] * len(said):
+                    out.setdefault(number, set()).add(s)
         return out
+
+    def learn(self, done: Iterable[tuple[int, int, float, float]]) -> None:
+        """Listen again to ``(block, number, start, end)``: what each movement was called when it was first done."""
+        starts = [low for low, _ in self.spans]
+        for block, number, start, end in done:
+            self.learnt.setdefault(block, []).append((number, bisect_left(starts, start), bisect_left(starts, end)))
+        for key in [k for k in self._made if isinstance(k, tuple) and k[0] in ("names", "called")]:
+            del self._made[key]
 
     def _where(self) -> dict[str, list[int]]:
         def make():
@@ -259,6 +276,20 @@ class Evidence:
             before = (total[at] - total[np.maximum(at - reach, 0)]) / reach
             return self._when["phase"] * (after - before)
         return self._get("phase", make)
+
+    def closing(self) -> np.ndarray:
+        """How much the end of the work lies at each step because the talk closes the class right after it."""
+        def make():
+            reach = self._when["closing_s"]
+            spans = [(self.spans[b.first][0] - reach, self.spans[b.first][1]) for a, b in zip(self.heard.clauses, self.heard.clauses[1:])
+                     if b.phase in ("cool_down", "close") and a.phase not in ("cool_down", "close")]
+            return self.turns_to_work() - self.odds(self._w["closing"], spans)
+        return self._get("closing", make)
+
+    def cut_off_from(self) -> float:
+        """From when on (s) an end of the work is the recording's end: shortly before it, and after the last word of goodbye."""
+        closing = [span[0] for t, span in zip(self.heard.words.tokens, self.spans) if t.norm in _GOODBYE]
+        return max([self.end - weights()["skip"]["cut_off_s"], *closing])
 
     def aside(self) -> np.ndarray:
         """The cost, up to each step, of the time in which the talk is not in its work: a movement that is shown is not done."""

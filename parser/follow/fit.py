@@ -117,10 +117,10 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
     for node in grid.nodes:
         seen = evidence.at(node)
         rewards.append(None if seen is None else missing - seen)
-    turns = evidence.turns_to_work()
+    turns, closing = evidence.turns_to_work(), evidence.closing()
     aside = evidence.aside()
     opens = {first for _, first in grid.starts}
-    near_end = np.arange(evidence.steps) * dt > evidence.end - skip["cut_off_s"]
+    near_end = np.arange(evidence.steps) * dt > evidence.cut_off_from()
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
@@ -136,13 +136,13 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
             if arc.leaves:
                 reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
             if arc.closes:
-                reached = reached + turns
+                reached = reached + closing
             np.minimum(best, reached, out=best)
         if index in opens:
             best = best - turns + evidence.before_block(grid.nodes[index].block)
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
-    return _trace(grid, into, cost, bare, rewards, turns, aside, near_end, dt)
+    return _trace(grid, into, cost, bare, rewards, closing, aside, near_end, dt)
 
 
 def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
@@ -162,7 +162,7 @@ def _shares_moment(arc: Arc, rewards) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: float) -> Fit | None:
+def _trace(grid: Grid, into, cost, bare, rewards, closing, aside, near_end, dt: float) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -173,7 +173,7 @@ def _trace(grid: Grid, into, cost, bare, rewards, turns, aside, near_end, dt: fl
         for arc in into[node]:
             if arc.length == 0.0:
                 price = (bare if _shares_moment(arc, rewards) else cost)[arc.a][at] + arc.cost
-                price += turns[at] if arc.closes else 0.0
+                price += closing[at] if arc.closes else 0.0
                 if arc.leaves and near_end[at]:
                     price += skip["cut_off"] - skip["abandon"]
                 choices.append((price, at, arc))

@@ -248,7 +248,7 @@ class _Unroller:
                 else:
                     self.arc(end, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)
                     if self.nodes[start].kind == START and (r, n) != (1, turns[0][0]):
-                        self.arc(start, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)
+                        self.arc(start, done, 0.0, cost=self.skip["abandon"] + self.skip["at_start"], closes=True, leaves=True)
         for r in range(1, count):
             left_out = tuple(Cell(WORK, self.nodes[starts[0]].block, r, n) for n, _, _ in ends[r - 1][1])
             self.arc(starts[r - 1], starts[r], 0.0, cost=self.skip["round"], skips=left_out)

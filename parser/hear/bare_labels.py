@@ -27,11 +27,19 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
                      edges: Sequence[Phrase]) -> tuple[list[Quantity], bool]:
     """The quantities with such numbers turned into labels, and whether any was."""
     tokens, out, changed = words.tokens, list(quantities), False
+    starts = [m.first for m in movements]
+    letters = _letters(words, starts)
+    if letters:
+        out, changed = sorted(out + letters, key=lambda q: q.first), True
+        quantities = tuple(out)
     for k in _by_own_noun(words, quantities):
         out[k] = replace(out[k], role="label", pattern="movement, counted by a noun of the coach's own", span=(out[k].first - 1, out[k].end))
         changed = True
     quantities = tuple(out)
-    starts = [m.first for m in movements]
+    for k in _from_one(words, quantities, starts):
+        out[k] = replace(out[k], role="label", pattern="movement, a bare number of a count from one")
+        changed = True
+    quantities = tuple(out)
     counting = {t for e in edges if e.role == "countdown" for t in range(e.first, e.end)}
     expected: int | None = None
     for k, q in enumerate(quantities):
@@ -63,7 +71,7 @@ def _counts_on(quantities: Sequence[Quantity], k: int) -> bool:
     q = quantities[k]
     before = quantities[k - 1] if k else None
     after = quantities[k + 1] if k + 1 < len(quantities) else None
-    return any(n is not None and n.role == BARE and n.kind == NUMBER and n.single == q.single + step
+    return q.single is not None and any(n is not None and n.role == BARE and n.kind == NUMBER and n.single == q.single + step
                and abs(n.first - q.first) <= _NEAR for n, step in ((before, -1), (after, 1)))
 
 
@@ -83,3 +91,42 @@ def _by_own_noun(words: Words, quantities: Sequence[Quantity]) -> list[int]:
         if all(n in places for n in (1, 2, 3)):
             out.extend(k for ks in places.values() for k in ks)
     return sorted(out)
+
+
+def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int]) -> list[int]:
+    """``One, skater hops. … Two, hollow hold. … And three, squat thrusts``: each bare number opens a thought and a movement follows
+    at once; at least three in a row, from one on."""
+    tokens, run, best = words.tokens, [], []
+    for k, q in enumerate(quantities):
+        if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k):
+            continue
+        opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm == "and" and tokens[q.first - 1].brk == STOP
+        at = bisect_left(starts, q.end)
+        named = at < len(starts) and starts[at] - q.end <= 2 and tokens[q.end].brk >= COMMA
+        if not (opens and named):
+            continue
+        if q.single == len(run) + 1:
+            run.append(k)
+        elif q.single == 1:
+            run = [k]
+        best = max(best, run, key=len)
+        best = list(best)
+    return best if len(best) >= 3 else []
+
+
+def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:
+    """``A is jump squats. … B is shoulder taps``: letters that open a thought and name a movement, from A on."""
+    tokens, found = words.tokens, {}
+    for t in tokens:
+        letter = t.norm[0] if t.norm in ("a", "b", "c", "d", "e", "f", "a's", "b's", "c's", "d's") else None
+        if letter is None or t.brk != STOP or t.i + 1 >= len(tokens):
+            continue
+        following = tokens[t.i + 1]
+        at = bisect_left(starts, t.i + 1)
+        near = at < len(starts) and starts[at] - t.i <= 5
+        if near and (following.brk >= COMMA or following.norm == "is" or t.norm.endswith("'s")):
+            found.setdefault(letter, []).append(t.i)
+    if not {"a", "b"} <= set(found):
+        return []
+    return [Quantity("label", float(ord(letter) - ord("a") + 1), NUMBER, i, i + 1, (i, i + 1), "movement, lettered")
+            for letter, places in found.items() for i in places]

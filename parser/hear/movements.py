@@ -142,7 +142,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     if told:
         # "sit up", "roll over": told to get somewhere, not to do sit-ups
         count("verbal")
-    elif match.verbal and _moves(tokens, match, end):
+    elif (match.verbal or match.everyday) and _moves(tokens, match, end):
         count("moving")
     elif match.verbal:
         count("verbal")
@@ -164,6 +164,8 @@ def _moves(tokens, match, end: int) -> bool:
     if "locomotion" not in match.parts[0].patterns:
         return False
     following = tokens[end].norm if end < len(tokens) and tokens[end].brk == NO_BREAK else ""
+    if following == "it" and end + 1 < len(tokens) and tokens[end + 1].norm in ("out", "off"):
+        following = ""
     return following not in _T["words"]["objects"] and tokens[match.start].brk == STOP
 
 

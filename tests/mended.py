@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from .corpus import reading
-from .corpus.judge import understood
+from .corpus.judge import understood, understood_without_marks
 from .test_samples import BY_NAME, FACTS, fact_holds
 
 _MARKED = re.compile(r'\{say = ("(?:[^"\\]|\\.)*"), known_miss = true\}')
@@ -20,19 +20,34 @@ _MARK = ", known_miss = true}"
 
 def mend_corpus(path: Path) -> Iterator[str]:
     """The phrases of ``path`` that are mended; the file is written without their marks."""
-    known = iter([p for p in reading.phrases(path.stem) if p.known_miss])
-    mended = []
+    known = [p for p in reading.phrases(path.stem) if p.known_miss]
+    mended = [understood(path.stem, p)[0] for p in known]
+    path.write_text(unmarked(path.read_text(encoding="utf-8"), mended), encoding="utf-8")
+    yield from (p.id for p, right in zip(known, mended) if right)
 
-    def without(found: re.Match) -> str:
-        phrase = next(known)
-        if not understood(path.stem, phrase)[0]:
-            return found[0]
-        mended.append(phrase.id)
-        return found[1]
 
-    # The marks stand in the file in the order in which the phrases are read: of each meaning first `say`, then `near`.
-    path.write_text(_MARKED.sub(without, path.read_text(encoding="utf-8")), encoding="utf-8")
-    yield from mended
+def unmarked(text: str, mended: list[bool]) -> str:
+    """``text`` of a corpus file without the marks that ``mended`` is true for, in the order of the file.
+
+    That is the order of reading: of each meaning first ``say``, then ``near``. Raises ValueError unless there are as many marks.
+    """
+    each = iter(mended)
+    made, marks = _MARKED.subn(lambda found: found[1] if next(each, False) else found[0], text)
+    if marks != len(mended):
+        raise ValueError(f"{marks} marks, {len(mended)} phrases: write a mark as {{say = \"…\", known_miss = true}}.")
+    return made
+
+
+def mend_without_marks() -> Iterator[str]:
+    """The phrases on the list of ``phases.toml`` that are mended; the file is written without their lines."""
+    path = reading.FOLDER / "phases.toml"
+    listed = reading.corpus("phases")["without_marks"]["known_miss"]
+    head, list_, tail = re.split(r"(^known_miss = \[\n.*?^\]\n)", path.read_text(encoding="utf-8"), maxsplit=1, flags=re.DOTALL | re.MULTILINE)
+    mended = {p.said for p in reading.phrases("phases") if p.said in listed and understood_without_marks(p)[0]}
+    for said in sorted(mended):
+        list_ = list_.replace(f'  "{said}",\n', "")
+    path.write_text(head + list_ + tail, encoding="utf-8")
+    yield from (f"without marks: {said}" for said in sorted(mended))
 
 
 def mend_facts(path: Path) -> Iterator[str]:
@@ -49,6 +64,8 @@ if __name__ == "__main__":
     for file in sorted(reading.FOLDER.glob("*.toml")):
         for line in mend_corpus(file):
             print(line)
+    for line in mend_without_marks():
+        print(line)
     for file in sorted(FACTS.glob("*.toml")):
         for line in mend_facts(file):
             print(line)

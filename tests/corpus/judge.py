@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from parser import load_lexicon
@@ -63,16 +64,31 @@ def _repairs(phrase: Phrase) -> tuple[bool, object]:
 
 
 def _phases(phrase: Phrase) -> tuple[bool, object]:
-    text, last = in_its_frame(phrase)
-    heard = hear(as_talk(text), lexicon())
+    return _in_phase(phrase, lambda text: text)
+
+
+def understood_without_marks(phrase: Phrase) -> tuple[bool, object]:
+    """Whether a phrase of the phases is understood in a class without capitals and marks, and what was heard."""
+    return _in_phase(phrase, without_marks)
+
+
+def without_marks(text: str) -> str:
+    """``text`` as captions without punctuation have it; the spaces at its ends stay."""
+    return re.sub(r"[^\w\s']+", "", text.replace("-", " ").lower())
+
+
+def _in_phase(phrase: Phrase, change) -> tuple[bool, object]:
+    before, said, after = map(change, in_its_frame(phrase))
+    heard = hear(as_talk(before + said + after), lexicon())
+    last = len(before) + len(said.rstrip(".!?")) - 1
     got = heard.phase_at(next(t.i for t in heard.words.tokens if t.end > last))
     return got in corpus("phases")["states"][phrase.meaning["phase"]], got
 
 
-def in_its_frame(phrase: Phrase) -> tuple[str, int]:
-    """The small class that ``phrase`` stands in, and where its last letter is."""
+def in_its_frame(phrase: Phrase) -> tuple[str, str, str]:
+    """The words before ``phrase`` in its small class, the phrase, and the words after it."""
     before, after = corpus("phases")["frames"][phrase.meaning["frame"]].split("{}")
-    return before + phrase.said + after, len(before + phrase.said.rstrip(".!?")) - 1
+    return before, phrase.said, after
 
 
 _JUDGES = {

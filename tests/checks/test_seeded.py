@@ -10,6 +10,9 @@ from parser.checks import RULES
 
 from .plain_classes import FAULTS, mutants, plain_classes
 
+# planted on the clock of a recording, not in words
+CLOCK = {"work-off", "rest-off", "round-rest-off", "countdown-off", "round-missing", "movement-skipped", "recording-ends-early"}
+CODES = [rule.code for rule in RULES if rule.code not in CLOCK]
 FEWEST_MUTANTS = 400
 FOUND_AT_LEAST = 0.95
 
@@ -30,13 +33,13 @@ def test_nothing_is_raised_in_a_class_without_fault(name, audited):
 
 
 def test_every_rule_has_its_fault():
-    assert {fault.code for fault in FAULTS} == {rule.code for rule in RULES}
+    assert {fault.code for fault in FAULTS} == set(CODES)
 
 
 def test_there_are_enough_mutants_of_every_fault(results):
     planted = Counter(fault.code for _, fault, _, _ in results)
     assert sum(planted.values()) >= FEWEST_MUTANTS
-    assert {code for code in planted} == {rule.code for rule in RULES}
+    assert set(planted) == set(CODES)
 
 
 def test_nearly_all_are_found(results):
@@ -44,7 +47,7 @@ def test_nearly_all_are_found(results):
     assert 1 - len(missed) / len(results) >= FOUND_AT_LEAST, missed[:5]
 
 
-@pytest.mark.parametrize("code", [rule.code for rule in RULES])
+@pytest.mark.parametrize("code", CODES)
 def test_no_code_is_mostly_missed(code, results):
     mine = [is_found(fault, findings) for _, fault, _, findings in results if fault.code == code]
     assert sum(mine) / len(mine) >= 0.8

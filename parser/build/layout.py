@@ -72,6 +72,8 @@ class _Layer:
         kept = [b for b in self.done if b.items]
         if not any(b.kind == "main" for b in kept):
             kept += [b for b in self.done if b.kind == "main" and b.settings][:1]
+        for block in kept:
+            self._prune(block)
         kept = [part for b in kept for part in self._by_sets(b)]
         kept.sort(key=lambda b: (order[b.kind], b.first))
         kept = _settle_orphans(self.done, kept)
@@ -335,6 +337,26 @@ class _Layer:
             items.append(Item(item[0], tuple(item), segment, self._shown_again(block, item, segment)))
         end = max([i.segment[1] for i in items] + [block.first])
         return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+    def _prune(self, block: _Open) -> None:
+        """Between two movements whose numbers follow each other, and before number one, there is no other: what was taken for
+        one there was part of showing. Where the numbers jump, as many may stand between as are missing."""
+        if block.kind != "main":
+            return
+        labels = [self.heard.movements[item[0]].label for item in block.items]
+        if sum(label is not None for label in labels) < 2:
+            return
+        kept, pending, last = [], [], 0
+        for item, label in zip(block.items, labels):
+            if label is None:
+                pending.append(item)
+                continue
+            room = max(0, label - last - 1)
+            best = sorted(pending, key=lambda i: -self.heard.movements[i[0]].intro)[:room]
+            kept += [i for i in pending if i in best] + [item]
+            self.passing += [n for i in pending if i not in best for n in i]
+            pending, last = [], label
+        block.items = kept + pending
 
     def _by_sets(self, block: _Open) -> list[_Open]:
         """Lifts that each have sets of their own are blocks of their own: ``squats, five sets; then bench press, four sets``.

@@ -51,11 +51,18 @@ def _near(heard: Heard, stretch: Stretch, at: int) -> bool:
     return stretch.first <= at < stretch.end and heard.phase_at(at) not in ("warm_up", "cool_down", "close")
 
 
+def _first_work(heard: Heard, stretch: Stretch) -> int:
+    """The token from which the block is under way."""
+    shown = max((i.segment[0] for i in stretch.items), default=stretch.first)
+    return next((c.first for c in heard.clauses if c.phase == "work" and c.first > shown), len(heard.words.tokens))
+
+
 def settings_of(heard: Heard, stretch: Stretch) -> dict:
     """The fields of the block that were announced; every key is present, ``None`` where nothing was said."""
     own = [heard.quantities[i] for i in stretch.settings]
     # what is announced counts before what is called while the clock runs
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
+    own = [q for q in own if q.first < _first_work(heard, stretch)] or own
     found: dict = {
         "work_s": settle(_after_change(heard, own, "work")),
         "rest_s": settle(_after_change(heard, own, "rest")),

@@ -65,7 +65,7 @@ def _fits(role: str, unit, layer: Normal, k: int) -> bool:
     if role in _COUNTS and unit.value == 1.0:
         # "the next one, round four": a pronoun, and the number of a round
         numbered = k + 2 < len(layer.units) and layer.units[k + 2].kind == NUMBER
-        return k + 1 < len(layer.units) and layer.units[k + 1].text in _NOUNS and not numbered
+        return unit.text.endswith("twice") or k + 1 < len(layer.units) and layer.units[k + 1].text in _NOUNS and not numbered
     return True
 
 

@@ -6,6 +6,7 @@ from ..mentions import STOP, Heard, Item, Phrase, Quantity
 from ..model import Dose, Option, Sides, Text
 from .values import plain
 
+_ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
@@ -32,7 +33,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half)
     reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half)
     said = [p.role for p in phrases_in(heard.sides, span)]
-    if seconds or ("each" in said or "halves" in said) and natural == "each":
+    if seconds or {"each", "halves", "other"} & set(said) and natural == "each":
         mode = "each"
     elif "alternating" in said and natural != "each":
         mode = "alternating"
@@ -45,10 +46,12 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     else:
         mode = natural
     if mode == "each" and not seconds:
+        wide = _class_wide_each(heard, item)
         if half and (_switches_halfway(heard, span) or _halved_throughout(heard, half)):
             each_s = plain(half)
         elif not timed:
             each_s = _held_each(heard, span)
+            each_s = wide if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
                  reps_each=each_n if mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
 
@@ -66,6 +69,9 @@ def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengt
     of_one = [q.value for q in quantities_in(heard, span, "side", "reps_side", one) if counts(q)]
     if of_both:
         return True, plain(of_both[0])
+    if lengths and half is not None and not of_one and any(q.value == half and q.role in ("bare", "work", "hold") for q in heard.quantities
+                                                           if span[0] <= q.first < span[1]):
+        return True, plain(half)        # half the work time, said of a movement, is what one side gets
     return bool(of_one), _one(of_one) if of_one else None
 
 
@@ -76,8 +82,20 @@ def _halved_throughout(heard: Heard, half: float) -> bool:
 
 def _held_each(heard: Heard, span: tuple[int, int]):
     """The length of a hold that is done on each side, where it was said once for both."""
-    said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "rest") if q.kind == "length"]
+    said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "rest", "left") if q.kind == "length" and _is_told(heard, q)]
     return plain(said[0]) if said else None
+
+
+def _is_told(heard: Heard, q: Quantity) -> bool:
+    """Not time left: outside the work a length on its own (``Twenty five seconds.``) says how long."""
+    return q.role != "left" or q.pattern == _ALONE and heard.phase_at(q.first) in ("warm_up", "cool_down", "close")
+
+
+def _class_wide_each(heard: Heard, item: Item):
+    """What the welcome gives every side: ``if it has two sides you hold it forty seconds on each``."""
+    said = [q.value for q in heard.quantities if q.role == "each" and q.kind == "length" and q.first < item.segment[0]
+            and heard.phase_at(q.first) == "briefing"]
+    return plain(said[0]) if said and not isinstance(said[0], tuple) else None
 
 
 def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
@@ -108,7 +126,7 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
         if sides.seconds_each is not None:
             seconds = sides.seconds_each
         else:
-            said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare") if q.kind == "length"
+            said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "left") if q.kind == "length" and _is_told(heard, q)
                     and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None
     said_breaths = [q.value for q in quantities_in(heard, span, "breaths")]
@@ -124,21 +142,20 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
 
 
 def _reps(heard: Heard, item: Item, mention):
+    """The repetitions said: right before the movement's name, else the first that stand for themselves."""
     span = item.segment
-    said = quantities_in(heard, span, "reps")
-    if said:
-        return plain(said[0].value)
+    names = {heard.movements[n].first for n in item.mentions if span[0] <= heard.movements[n].first < span[1]}
+    numbers = [q for q in heard.quantities if span[0] <= q.first < span[1] and q.kind == "number" and q.role in ("bare", "reps")
+               and not (q.single is not None and q.single < 2)]
+    counted = [q for q in numbers if q.end in names]
+    said = counted[:1] or [q for q in numbers if q.role == "reps" or q.first >= mention.end and _stands_alone(heard, q)]
+    return plain(said[0].value) if said else None
+
+
+def _stands_alone(heard: Heard, q: Quantity) -> bool:
     tokens = heard.words.tokens
-    counting = {t for e in heard.edges if e.role == "countdown" for t in range(e.first, e.end)}
-    for q in quantities_in(heard, span, "bare"):
-        if q.kind != "number" or q.first in counting or (q.single is not None and q.single < 2):
-            continue
-        if q.end == mention.first:
-            return plain(q.value)
-        closed = q.end >= len(tokens) or tokens[q.end].brk > 0
-        if tokens[q.first].brk > 0 and closed and q.first >= mention.end:
-            return plain(q.value)
-    return None
+    first = q.first - 1 if q.first and tokens[q.first - 1].norm == "and" else q.first
+    return tokens[first].brk > 0 and (q.end >= len(tokens) or tokens[q.end].brk > 0)
 
 
 def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int, int]:

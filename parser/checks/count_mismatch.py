@@ -23,7 +23,7 @@ from __future__ import annotations
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
-from .numbering import counted_to, misfits, said_back, stated_counts, sure_count
+from .numbering import counted_to, from_one, misfits, said_back, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -62,7 +62,7 @@ def check(case: Case) -> list[Finding]:
 def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
     stated = [q for q in stated_counts(case, group) if q.first not in void]
     runs_to = counted_to(group)
-    if not stated or any(q.single in (len(group), runs_to) for q in stated):
+    if not stated or any(q.single in (len(group), len(from_one(group)), runs_to) for q in stated):
         return []
     said = stated[0]
     if runs_to > said.single and len({q.single for q in stated}) == 1:

@@ -20,7 +20,7 @@ A thing that only the movement's name implies, and classes in which nothing is a
 from __future__ import annotations
 
 from ..model import Finding
-from .kit import is_fetched, kind_of
+from .kit import is_fetched, kind_of, words_of
 from .looking import Shown, Span, finding, in_option, shown
 from .rule import Case
 
@@ -47,10 +47,11 @@ def check(case: Case) -> list[Finding]:
     start = min(i.mention.first for i in items)
     ready = {kind_of(m.name) for m in case.heard.equipment if m.first not in named
              and (m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up"))}
+    welcome = {t.norm for t in case.heard.words.tokens[:start] if t.i not in named}
     out, told = [], set()
     for item in items:
         for name in item.mention.match.equipment:
-            if kind_of(name) in ready | told or not is_fetched(name):
+            if kind_of(name) in ready | told or not is_fetched(name) or words_of(name) & welcome:
                 continue
             span = _named(case, item, name)
             if span:

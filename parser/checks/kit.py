@@ -20,6 +20,13 @@ def kind_of(name: str) -> str:
     return next((row[0] for row in table()["alike"] if name in row), name)
 
 
+def words_of(name: str) -> set[str]:
+    """The words, singular and plural, by which ``name`` or what does for it may be spoken of."""
+    row = next((row for row in table()["alike"] if name in row), [name])
+    last = {n.split()[-1] for n in row}
+    return last | {w + ("es" if w.endswith(("x", "ch")) else "s") for w in last}
+
+
 def is_fetched(name: str) -> bool:
     return name in table()["fetched"]
 

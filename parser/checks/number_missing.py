@@ -40,7 +40,7 @@ def check(case: Case) -> list[Finding]:
     out = []
     for group in by_block(shown(case)).values():
         for item, should in unnumbered(group):
-            k = group.index(item)
+            k = next(k for k, other in enumerate(group) if other is item)
             said = [i.mention.label_span for i in (group[k - 1], group[k + 1]) if i.mention.label_span]
             out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} comes without a number; it would be number {should}.",
                                [(item.mention.first, item.mention.end), *said], expected=f"number {should}", at=item))

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .looking import Shown, by_block, finding, label_of, place_of, quoted, shown
-from .numbering import misfits, stated_counts, sure_count
+from .numbering import from_one, misfits, stated_counts, sure_count
 from .rule import Case
 
 CODE = "number-misstated"
@@ -85,6 +85,7 @@ def _misstated(case: Case, item: Shown, should: int) -> Finding:
 
 def _called(case: Case, group: list[Shown]) -> list[Finding]:
     """A number called with a movement that has another one. Words for number only: ``the third one`` may be a third set."""
+    group = from_one(group)
     labels = [label_of(i) for i in group]
     if None in labels or labels != list(range(1, len(labels) + 1)):
         return []

@@ -12,12 +12,19 @@ FEWEST_NUMBERED = 3
 """From this many numbers on a count runs that one of them can break."""
 
 
+def from_one(items: Sequence[Shown]) -> list[Shown]:
+    """The items from the last "number one" on: what stands before it is of no count, or of another."""
+    ones = [k for k, i in enumerate(items) if label_of(i) == 1]
+    return list(items[ones[-1] :]) if ones else list(items)
+
+
 def misfits(items: Sequence[Shown], *, counts: Collection[int] = (), before: int = 0) -> list[tuple[Shown, int]]:
     """``(movement, number it should have had)`` for each number that does not fit its place; nothing where it is unsure.
 
     ``items`` are one block's, in order; ``before`` is how many movements the blocks before it have, for a count that runs
     on. ``counts``: how many there are by what was said; where that fits, the last one and a pair can be judged too.
     """
+    items = from_one(items)
     numbered = [i for i in items if label_of(i) is not None]
     if len(numbered) < (2 if len(numbered) in counts else FEWEST_NUMBERED):
         return []
@@ -54,6 +61,7 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
 
 def unnumbered(items: Sequence[Shown]) -> list[tuple[Shown, int]]:
     """``(movement, number it should have had)`` of the one movement without a number between neighbours that have theirs."""
+    items = from_one(items)
     labels = [label_of(i) for i in items]
     missing = [n for n, label in enumerate(labels) if label is None]
     if len(missing) != 1 or len(labels) - 1 < FEWEST_NUMBERED:
@@ -69,8 +77,8 @@ def sure_count(items: Sequence[Shown]) -> bool:
     """Whether the number of ``items`` is sure: numbered to the last, or said back in a list."""
     if len(items) < 2:
         return False
-    labels = [label_of(i) for i in items]
-    if None not in labels and labels == list(range(1, len(labels) + 1)):
+    labels = [label_of(i) for i in from_one(items)]
+    if None not in labels and len(labels) == len(items) and labels == list(range(1, len(labels) + 1)):
         return True
     return said_back(items)
 

@@ -16,6 +16,9 @@ People who stopped listening after the first value have the wrong one. In a rehe
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from ..mentions import Slip
 from ..model import Finding
 from .rule import Case
 
@@ -29,10 +32,21 @@ _OWN_CODE = frozenset({"label", "limb"})
 
 def check(case: Case) -> list[Finding]:
     out = []
-    for slip in case.heard.slips:
-        if slip.kind in _OWN_CODE:
-            continue
+    for slip in _joined([s for s in case.heard.slips if s.kind not in _OWN_CODE]):
         wrong, right = case.source(slip.wrong), case.source(slip.right)
-        out.append(Finding(code=CODE, severity=SEVERITY, corrected=True, said=[wrong, right], expected=right.quote,
-                           message=f'"{wrong.quote}" was said and put right: "{right.quote}".'))
+        taken_back = slip.was.rstrip("s") == slip.became.rstrip("s")
+        message = f'"{wrong.quote}" was said and taken back.' if taken_back else f'"{wrong.quote}" was said and put right: "{right.quote}".'
+        out.append(Finding(code=CODE, severity=SEVERITY, corrected=True, said=[wrong, right], expected=None if taken_back else right.quote,
+                           message=" ".join(message.split())))
+    return out
+
+
+def _joined(slips: list[Slip]) -> list[Slip]:
+    """``a carry … where would they carry it to, sorry, a march``: what is put right by a word that is put right itself is one slip."""
+    out: list[Slip] = []
+    for slip in slips:
+        if out and out[-1].right == slip.wrong and out[-1].kind == slip.kind:
+            slip = replace(slip, wrong=out[-1].wrong, was=out[-1].was)
+            out.pop()
+        out.append(slip)
     return out

@@ -14,7 +14,7 @@ The clock can only be set to one of them.
 "Forty on, twenty off." Later: "I'm changing it, forty five on, fifteen off."
 
 ## Known misses
-Values of single movements, which may differ on purpose, and a value that is only hinted at.
+Values of single movements, which may differ on purpose, a value that is only hinted at, and two values in one breath.
 """
 
 from __future__ import annotations
@@ -41,6 +41,7 @@ GOOD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[0:40] Last week it was thirty on, thirty off.\n",
 )
 _UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not")
+_ONE_BREATH = 40        # two values closer than this are more likely one put right in words of the coach's own
 _RESTS = ("rest", "round_rest")
 _EVERY_SET = ("every set", "each set", "after each", "after every", "between sets", "between the sets", "between each")
 _OF_MOVEMENT = 60       # words after a movement's name that may still be of it
@@ -76,7 +77,7 @@ def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
             work, rest = (a, b) if a.role == "work" else (b, a)
             couples.append((work.single, rest.single, a.span))
     for first, second in zip(couples, couples[1:]):
-        if first[:2] != second[:2] and not changed_between(case, first[2][0], second[2][1]):
+        if first[:2] != second[:2] and second[2][0] - first[2][1] > _ONE_BREATH and not changed_between(case, first[2][0], second[2][1]):
             return [_finding(case, n, "Work and rest", first[2], second[2])]
     return []
 

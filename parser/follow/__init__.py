@@ -6,16 +6,19 @@ words say about edges, ``fit`` finds the best way through all of it at once, ``d
 
 from __future__ import annotations
 
+from math import log
+
 from ..delivery import NOTHING, Delivered
 from ..mentions import Heard, Layout
 from ..model import Plan
 from .delivered import deliver
 from .evidence import Evidence
-from .fit import fit
-from .grid import WORK, unroll
+from .fit import Fit, fit
+from .grid import START, STOP, SWITCH, TURN, WORK, Grid, unroll
 from .weights import weights
 
 LENGTH = "length"
+_FEWEST_EDGES = 6
 _CALLED_BEFORE_S = 10.0     # a movement is named so long before it begins
 
 __all__ = ["follow"]
@@ -30,12 +33,32 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     grid = unroll(plan, long_rests)
     if not grid.nodes:
         return NOTHING
-    clock = weights()["clock"]
-    evidence = Evidence(heard, plan, layout, dt=clock["coarse_s"] if talk.resolution == "block" else clock["fine_s"])
-    found = fit(grid, evidence)
-    if found and any(step.arc.skips or step.arc.leaves for step in found.steps):
-        # something seems left out: what was it called when it was first done?
-        evidence.learn((s.arc.cell.block, s.arc.cell.number, s.start - _CALLED_BEFORE_S, s.end) for s in found.steps
-                       if s.arc.cell and s.arc.cell.kind == WORK and s.arc.cell.round == 1 and s.arc.cell.number is not None)
-        found = fit(grid, evidence)
-    return deliver(heard, plan, grid, evidence, found) if found else NOTHING
+    clock, edge = weights()["clock"], weights()["edge"]
+    coarse = talk.resolution == "block"
+    evidence = Evidence(heard, plan, layout, dt=clock["coarse_s"] if coarse else clock["fine_s"])
+    base = edge["missing_coarse"] if coarse else edge["missing"]
+    found = fit(grid, evidence, base=base)
+    if found is None:
+        return NOTHING
+    found = fit(grid, evidence, base=base, missing=_listen_again(grid, evidence, found, base)) or found
+    return deliver(heard, plan, grid, evidence, found)
+
+
+def _listen_again(grid: Grid, evidence: Evidence, found: Fit, base: float) -> float:
+    """Learn from a first fit how this coach calls movements and edges, and how often an edge is not called at all.
+
+    Returns the cost of an edge without a word.
+    """
+    cells = [(s.arc.cell, s) for s in found.steps if s.arc.cell is not None]
+    evidence.learn((c.block, c.number, s.start - _CALLED_BEFORE_S, s.end) for c, s in cells
+                   if c.kind == WORK and c.round == 1 and c.number is not None)
+    for kinds in ((START, TURN), (STOP,), (SWITCH,)):
+        moments = [s.end for s in found.steps if grid.nodes[s.arc.b].kind in kinds and s.arc.length != 0.0]
+        if len(moments) >= _FEWEST_EDGES:
+            evidence.learn_words(kinds[0], moments)
+    marks = list(found.seen.values())
+    edge = weights()["edge"]
+    if len(marks) < _FEWEST_EDGES:
+        return base
+    silent = sum(m < edge["silent"] for m in marks)
+    return min(max(base, log((len(marks) + 2.0) / (silent + 1.0))), edge["missing_most"])

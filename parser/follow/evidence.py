@@ -26,6 +26,7 @@ _PLAIN = frozenset("""a an and the with into to on of for in at or then while ov
 
 
 _GOODBYE = frozenset(("bye", "goodbye", "thanks", "thank", "stretch", "stretches", "stretching", "cooldown", "cool"))
+_AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
 _TURNS = frozenset(("swap", "switch", "change", "other"))
 
@@ -220,6 +221,24 @@ class Evidence:
                     out.setdefault(number, set()).add(s)
         return out
 
+    def learn_words(self, kind: str, moments: Sequence[float]) -> None:
+        """Take the words with which this coach opens the edges of one kind (``On.``, ``Change.``) for edge words."""
+        tokens = self.heard.words.tokens
+        opens: Counter = Counter()
+        for at in moments:
+            near = [t.norm for t, (low, high) in zip(tokens, self.spans) if low - _AT_EDGE_S <= at <= high + _AT_EDGE_S and high - low < _PLACED_S]
+            opens.update(set(near[:2]))
+        total = Counter(t.norm for t in tokens)
+        own = [w for w, n in opens.items() if n >= self._when["own_least"] and n >= self._when["own_share"] * len(moments)
+               and n * self._when["own_spread"] >= total[w]]
+        share = {w: opens[w] / len(moments) for w in own}
+        spans = [self.spans[t.i] for t in tokens if t.norm in share and not t.quoted]
+        areas = [share[t.norm] for t in tokens if t.norm in share and not t.quoted]
+        self._made[("own", kind)] = self.odds(self._w["own"], spans, areas)
+
+    def own_words(self, kind: str) -> np.ndarray | float:
+        return self._made.get(("own", kind), 0.0)
+
     def learn(self, done: Iterable[tuple[int, int, float, float]]) -> None:
         """Listen again to ``(block, number, start, end)``: what each movement was called when it was first done."""
         starts = [low for low, _ in self.spans]
@@ -316,13 +335,14 @@ class Evidence:
         stop = np.maximum(self.words_at("stop") + self.words_at("soft_stop"), np.maximum(w * self.words_at("go"), soft * self.words_at("soft_go")))
         total = self.onset() + self.countdown()
         if node.kind in (grid.START, grid.TURN):
+            go = np.maximum(go, self.own_words(grid.START))
             total = total + go + self.ahead("until") + self.called(node.block, node.number or 0)
             if node.kind == grid.TURN:
                 total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
         elif node.kind == grid.SWITCH:
-            total = total + np.maximum(self.words_at("switch"), self._bare_switch())
+            total = total + np.maximum(self.words_at("switch"), np.maximum(self._bare_switch(), self.own_words(grid.SWITCH)))
         else:
-            total = total + stop
+            total = total + np.maximum(stop, self.own_words(grid.STOP))
         if node.before:
             total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
         if node.after:

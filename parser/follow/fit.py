@@ -33,7 +33,7 @@ class Fit:
     spread: dict[int, float]
     """How far (s) each node on the way could move for a cost of one."""
     seen: dict[int, float]
-    """How well the talk marks each node on the way: log odds, less what an edge without a word costs."""
+    """How well the talk marks each node on the way: log odds."""
     cost: float
 
 
@@ -107,16 +107,26 @@ def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: flo
     return starts + arc.cost + np.minimum.reduce(lines)
 
 
-def fit(grid: Grid, evidence: Evidence) -> Fit | None:
-    """The cheapest way through ``grid``; ``None`` where no block was held."""
+def _edge_cost(seen: np.ndarray | None, base: float, missing: float) -> np.ndarray | None:
+    """The cost of an edge at each step, from the log odds ``seen`` (which were set for edges that go unmarked at a cost of ``base``).
+
+    A mark is worth the same whatever the share of edges without one; where that share is small, an edge without costs more.
+    """
+    if seen is None:
+        return None
+    share, usual = np.exp(-missing), np.exp(-base)
+    marked = np.expm1(np.maximum(seen, 0.0)) * usual / (1.0 - usual)
+    return -np.log(share + (1.0 - share) * marked) - np.minimum(seen, 0.0)
+
+
+def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None) -> Fit | None:
+    """The cheapest way through ``grid``; ``None`` where no block was held. ``base`` is what an edge without a word usually costs,
+    ``missing`` what it costs in this talk."""
+    missing = base if missing is None else missing
     if not grid.nodes or evidence.steps < 8:
         return None
     dt, skip = evidence.dt, weights()["skip"]
-    missing = weights()["edge"]["missing_coarse" if evidence.heard.words.talk.resolution == "block" else "missing"]
-    rewards = []
-    for node in grid.nodes:
-        seen = evidence.at(node)
-        rewards.append(None if seen is None else missing - seen)
+    rewards = [_edge_cost(evidence.at(node), base, missing) for node in grid.nodes]
     turns, closing = evidence.turns_to_work(), evidence.closing()
     aside = evidence.aside()
     opens = {first for _, first in grid.starts}
@@ -142,7 +152,7 @@ def fit(grid: Grid, evidence: Evidence) -> Fit | None:
             best = best - turns + evidence.before_block(grid.nodes[index].block)
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
-    return _trace(grid, into, cost, bare, rewards, closing, aside, near_end, dt)
+    return _trace(grid, evidence, into, cost, bare, rewards, closing, aside, near_end, dt)
 
 
 def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
@@ -162,7 +172,7 @@ def _shares_moment(arc: Arc, rewards) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, into, cost, bare, rewards, closing, aside, near_end, dt: float) -> Fit | None:
+def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, aside, near_end, dt: float) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -201,7 +211,7 @@ def _trace(grid: Grid, into, cost, bare, rewards, closing, aside, near_end, dt: 
     steps.reverse()
     if not any(s.arc.cell for s in steps):
         return None
-    seen = {s.arc.b: -float(rewards[s.arc.b][int(round(s.end / dt))]) for s in steps if rewards[s.arc.b] is not None}
+    seen = {s.arc.b: float(evidence.at(grid.nodes[s.arc.b])[int(round(s.end / dt))]) for s in steps if rewards[s.arc.b] is not None}
     return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt), seen, total)
 
 

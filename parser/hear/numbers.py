@@ -81,6 +81,8 @@ class _Reader:
                 return value + 0.5, i + 2
             return (value, i + 1) if value < 1e9 else None
         small = self._small(i)
+        if small is None and word == "a" and self.word(i + 1) == "dozen":
+            return 12.0, i + 2
         if small is None and word in ("a", "one") and self.word(i + 1) in ("hundred", "thousand"):
             small = (1, i + 1)
         if small is None:

@@ -12,14 +12,10 @@ from .context import Context
 from .entry import MovementEntry
 from .files import Data, equipment_names, read_data
 from .grammar import Shorter, candidates, modifier_for, modifier_of
-from .index import MISHEARD, Index, Name, Speech
+from .index import Index, Name, Speech
 from .match import Lexicon, Trade
 from .normal import split
 from .phrase import Reader
-
-_WITH = ("with", "using", "holding")
-_PLACED = ("on", "from", "off", "against", "onto", "over", "under", "to")
-_DETERMINERS = ("a", "the", "your", "an")
 
 
 @lru_cache(maxsize=1)
@@ -36,18 +32,18 @@ def trade_of(data: Data) -> Trade:
     needs = {e.name: e.needs for e in data.equipment}
     entries = {e.id: _equipped(e, known, needs) for e in data.movements}
     names = [*_names(entries.values(), frozenset(split(thing) for thing in data.everyday.things)), *_turned(entries.values(), data)]
-    modifiers, after, titled = list(_modifiers(data)), list(_after(data)), list(_titled(data))
-    index = tries.build(names, modifiers, after, titled, ())
+    modifiers, after, equipment = list(_modifiers(data)), list(_after(data)), list(_equipment(data))
+    index = tries.build(names, modifiers, (), (), (), spoken=False)
     shorter, needless = _shorter(index, names)
     kept = [name for name in names if name.words not in needless]
-    index = tries.build(kept, modifiers, after, titled, data.confusions)
+    index = tries.build(kept, modifiers, after, equipment, data.confusions)
     parts = {w: part for part in data.parts for w in (part.name, *part.words)}
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
     for part in data.parts:
         parts.setdefault(f"{part.name}s", part)
     reader = Reader(Context(data.everyday, body, frozenset(w for name in known for w in split(name))), shorter, data.chains)
     by_name = {split(name): e.id for e in reversed(data.movements) for name in (*e.misheard, *e.aliases, e.name)}
-    told = {name.what.name: name.what for name in (*modifiers, *after)}
+    told = {name.what.name: name.what for name in (*modifiers, *after, *equipment)}
     loads = frozenset(e.name for e in data.equipment if e.load)
     return Trade(index, reader, entries, by_name, parts, kit.build(data.equipment, data.shared, data.everyday.around),
                  known, told, loads, shorter)
@@ -94,31 +90,12 @@ def _after(data: Data) -> Iterable[Name]:
     for entry in data.modifiers:
         for phrase in entry.after:
             yield Name(modifier_of(entry), "exact", split(phrase))
-    for entry in data.equipment:
-        for said in (entry.name, *entry.synonyms):
-            modifier, words = modifier_for(entry, entry.name), split(said)
-            for lead in _WITH:
-                yield Name(modifier, "exact", (lead, *words))
-            for lead in (*_WITH, *_PLACED):
-                for determiner in _DETERMINERS:
-                    yield Name(modifier, "exact", (lead, determiner, *words))
-            for number in ("1", "2", "both"):
-                for lead in _WITH:
-                    yield Name(modifier, "exact", (lead, number, *words))
 
 
-def _titled(data: Data) -> Iterable[Name]:
-    """What only a written title has after a movement: bare equipment, and equipment without an article."""
+def _equipment(data: Data) -> Iterable[Name]:
     for entry in data.equipment:
         for said in (entry.name, *entry.synonyms):
-            modifier, words = modifier_for(entry, entry.name), split(said)
-            yield Name(modifier, "exact", words)
-            for lead in _PLACED:
-                yield Name(modifier, "exact", (lead, *words))
-            for limb in ("feet", "legs", "hands", "head", "chest"):
-                for lead in ((), ("with",)):
-                    for determiner in ((), ("a",), ("the",), ("your",), ("an",)):
-                        yield Name(modifier, "exact", (*lead, limb, "on", *determiner, *words))
+            yield Name(modifier_for(entry, entry.name), "exact", split(said))
 
 
 def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[str, ...]]]:
@@ -132,16 +109,16 @@ def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[st
         if name.rung == "misheard" or len(name.words) < 2:
             continue
         speech = Speech(name.words, (), (index,))
-        for end, cost, modifiers, base, _ in candidates(speech, 0):
-            if end != len(name.words) or cost >= MISHEARD or not modifiers or base.rung == "misheard":
+        for end, _, modifiers, base, _ in candidates(speech, 0):
+            if end != len(name.words) or not modifiers or base.rung == "misheard":
                 continue
             told = frozenset(m.name for m in modifiers)
             if base.what is name.what:
                 implied[base.what.id] |= told
                 own[base.what.id].add(told)
-                if name.rung == "alias" and cost == 0.0:
+                if name.rung == "alias":
                     needless.add(name.words)
-            elif cost == 0.0 and not any(m.weak for m in modifiers):
+            elif not any(m.weak for m in modifiers):
                 special[base.what.id].setdefault(told, name.what)
     ordered = {b: tuple(sorted(((told, e) for told, e in rows.items() if told not in own[b]), key=lambda r: (-len(r[0]), sorted(r[0])))) for b, rows in special.items()}
     return Shorter(ordered, {b: frozenset(found) for b, found in implied.items()}), needless

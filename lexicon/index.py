@@ -8,7 +8,7 @@ apart (``pushup``), two words joined (``dead lift``), what a caption mis-heard, 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -24,6 +24,7 @@ FUZZY_LETTERS = 5         # shorter words are never matched by spelling
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
 _INSIDE = frozenset("up down in out over under to the and with on off back through into a of for at behind against round".split())
+_BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 END = ""
 
 Trie = dict[str, Any]
@@ -52,7 +53,7 @@ class Index:
     names: Trie = field(default_factory=dict)
     modifiers: Trie = field(default_factory=dict)
     after: Trie = field(default_factory=dict)       # said only after a movement
-    titled: Trie = field(default_factory=dict)      # after it in a written title
+    equipment: Trie = field(default_factory=dict)   # said after it with a word that leads to it: "with a dumbbell"
     readings: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
@@ -73,12 +74,13 @@ def add(trie: Trie, name: Name) -> bool:
     return True
 
 
-def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], titled: Iterable[Name],
-          confusions: Iterable[Confusion]) -> Index:
+def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], equipment: Iterable[Name],
+          confusions: Iterable[Confusion], *, spoken: bool = True) -> Index:
+    """``spoken``: with the inflected, joined and mis-heard forms of the words; without, only names as they are written."""
     index = Index()
     listed: list[tuple[str, ...]] = []
     openers: set[str] = set()
-    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.titled, titled)):
+    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.equipment, equipment)):
         for name in rows:
             if add(trie, name):
                 listed.append(name.words)
@@ -86,7 +88,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
                     openers.add(name.words[0])
     vocabulary = {w for words in listed for w in words}
     pairs = {(a, b) for words in listed for a, b in zip(words, words[1:])}
-    readings = _readings(vocabulary, pairs)
+    readings = _readings(vocabulary, pairs if spoken else (), spoken)
     index.compounds = {token: tuple(r for r in found if r.cost < MISHEARD) for token, found in readings.items()
                        if len(token) >= _JOIN_LETTERS and any(len(r.words) == 1 for r in found)}
     heard = _confused(readings, vocabulary, confusions)
@@ -109,11 +111,11 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     return index
 
 
-def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]]) -> dict[str, list[Reading]]:
+def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]], spoken: bool) -> dict[str, list[Reading]]:
     readings: dict[str, list[Reading]] = defaultdict(list)
     for w in vocabulary:
         readings[w].append(Reading((w,), LITERAL))
-    for w in vocabulary:
+    for w in vocabulary if spoken else ():
         for form in inflections(w):
             readings[form].append(Reading((w,), INFLECTED))
     for a, b in pairs:
@@ -213,13 +215,13 @@ class Speech:
         # no modifier after what is a name already: "squat floor press" is two movements, "bent over dumbbell row" one
         if between and not first and len(mods) < 3 and (END not in node or node[END].everyday and len(node) > 1):
             for end, mod, c in self.modifiers_at(i):
-                if end < len(self.words) and end not in self.breaks:
+                if end < len(self.words) and end not in self.breaks and mod.what.kind in _BETWEEN:
                     self._advance(node, end, which, cost + c, (*mods, mod), LITERAL, between, out)
 
     def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
         over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
-            if over and reading.words[0] not in _INSIDE:
+            if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in _INSIDE:
                 continue
             below = node
             for w in reading.words:
@@ -243,14 +245,46 @@ class Speech:
         return self._modifiers[i]
 
     def after_at(self, i: int) -> list[tuple[int, Name, float]]:
-        """The modifiers said only after a movement that begin at ``i``."""
+        """The modifiers said only after a movement that begin at ``i``: ``on one leg``, ``with a dumbbell``, ``on the bench``."""
         if i not in self._after:
-            self._after[i] = [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].after, i, 0) if c < MISHEARD]
+            self._after[i] = self._known(self.indexes[0].after, i) + self._led(i, _LEADS)
         return self._after[i]
 
     def titled_at(self, i: int) -> list[tuple[int, Name, float]]:
-        """What may stand after a movement in a written title, from ``i`` on."""
-        return [(e, n, c) for e, n, c, _ in self.walk(self.indexes[0].titled, i, 0) if c < MISHEARD]
+        """What else may stand after a movement in a written title, from ``i`` on: bare equipment, or ``feet on bench``."""
+        return self._known(self.indexes[0].equipment, i) + self._led(i, _TITLE_LEADS)
+
+    def _known(self, trie: Trie, i: int) -> list[tuple[int, Name, float]]:
+        return [(e, n, c) for e, n, c, _ in self.walk(trie, i, 0) if c < MISHEARD]
+
+    def _led(self, i: int, leads: Mapping[str, Sequence[tuple[str, ...]]]) -> list[tuple[int, Name, float]]:
+        """The equipment that a word of ``leads`` at ``i`` leads to."""
+        found = []
+        for lead in leads.get(self.words[i], ()):
+            at = i + len(lead)
+            if at < len(self.words) and tuple(self.words[i:at]) == lead and not any(k in self.breaks for k in range(i + 1, at + 1)):
+                found.extend(self._known(self.indexes[0].equipment, at))
+        return found
+
+
+def _leads(phrases: Iterable[tuple[str, ...]]) -> dict[str, list[tuple[str, ...]]]:
+    table: dict[str, list[tuple[str, ...]]] = defaultdict(list)
+    for phrase in phrases:
+        table[phrase[0]].append(phrase)
+    return dict(table)
+
+
+_WITH, _PLACED, _DETERMINERS = ("with", "using", "holding"), ("on", "from", "off", "against", "onto", "over", "under", "to"), ("a", "an", "the", "your")
+_LEADS = _leads([
+    *((lead,) for lead in _WITH),
+    *((lead, determiner) for lead in (*_WITH, *_PLACED) for determiner in _DETERMINERS),
+    *((lead, number) for lead in _WITH for number in ("1", "2", "both")),
+])
+_TITLE_LEADS = _leads([
+    *((lead,) for lead in _PLACED),
+    *((*start, limb, "on", *determiner) for limb in ("feet", "legs", "hands", "head", "chest") for start in ((), ("with",))
+      for determiner in ((), *((d,) for d in _DETERMINERS))),
+])
 
 
 def _near(token: str, candidates: Iterable[str]) -> list[Reading]:

@@ -15,6 +15,7 @@ _NUMBERS = {
     )
 } | {word: str(10 * n) for n, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)}
 _PIECES = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+")
+_NUMBER_S = re.compile(r"(\d)'s\b")
 _VOWELS = "aeiou"
 _IRREGULAR = {  # plural or past -> plain; only where adding an ending does not give it
     "feet": "foot", "calves": "calf", "knives": "knife", "halves": "half", "swung": "swing", "held": "hold", "swam": "swim",
@@ -37,7 +38,7 @@ def word(token: str) -> str:
 
 def split(phrase: str) -> tuple[str, ...]:
     """The words of a written phrase, hyphens and slashes split, normal forms."""
-    low = phrase.lower().replace("’", "'").replace("&", " and ")
+    low = _NUMBER_S.sub(r"\1", phrase.lower().replace("’", "'").replace("&", " and "))
     if not low.isascii():
         low = "".join(c for c in unicodedata.normalize("NFKD", low) if not unicodedata.combining(c))
     return tuple(word(piece) for piece in _PIECES.findall(low))

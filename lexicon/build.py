@@ -33,10 +33,10 @@ def trade_of(data: Data) -> Trade:
     entries = {e.id: _equipped(e, known, needs) for e in data.movements}
     names = [*_names(entries.values(), frozenset(split(thing) for thing in data.everyday.things)), *_turned(entries.values(), data)]
     modifiers, after, equipment = list(_modifiers(data)), list(_after(data)), list(_equipment(data))
-    index = tries.build(names, modifiers, (), (), (), spoken=False)
+    index = tries.build(names, modifiers, (), (), (), data.everyday.around, spoken=False)
     shorter, needless = _shorter(index, names)
     kept = [name for name in names if name.words not in needless]
-    index = tries.build(kept, modifiers, after, equipment, data.confusions)
+    index = tries.build(kept, modifiers, after, equipment, data.confusions, data.everyday.around)
     parts = {w: part for part in data.parts for w in (part.name, *part.words)}
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
     for part in data.parts:

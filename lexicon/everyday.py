@@ -30,6 +30,16 @@ class Around(BaseModel):
     confirming: frozenset[str] = frozenset()
     list_links: frozenset[str] = frozenset()
     months: frozenset[str] = frozenset()
+    inside: frozenset[str] = frozenset()
+    holding: frozenset[str] = frozenset()
+    bringing: frozenset[str] = frozenset()
+    placing: frozenset[str] = frozenset()
+    placed_limbs: frozenset[str] = frozenset()
+    articles: frozenset[str] = frozenset()
+    sizes: frozenset[str] = frozenset()
+    asking: frozenset[str] = frozenset()
+    weights: frozenset[str] = frozenset()
+    pairs: frozenset[str] = frozenset()
 
 
 class Everyday(BaseModel):

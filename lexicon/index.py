@@ -15,6 +15,7 @@ from typing import Any
 from rapidfuzz import fuzz
 
 from .entry import Confusion
+from .everyday import Around
 from .normal import inflections, split, word
 
 LITERAL, INFLECTED, JOINED, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 1.0, 2.0
@@ -23,7 +24,6 @@ FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/n
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
-_INSIDE = frozenset("up down in out over under to the and with on off back through into a of for at behind against round".split())
 _BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 END = ""
 
@@ -61,6 +61,9 @@ class Index:
     preceding: dict[str, frozenset[str]] = field(default_factory=dict)
     alone: dict[str, tuple[str, ...]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
     known: frozenset[str] = frozenset()
+    inside: frozenset[str] = frozenset()
+    leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
+    title_leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
 
 
 def add(trie: Trie, name: Name) -> bool:
@@ -75,9 +78,9 @@ def add(trie: Trie, name: Name) -> bool:
 
 
 def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], equipment: Iterable[Name],
-          confusions: Iterable[Confusion], *, spoken: bool = True) -> Index:
+          confusions: Iterable[Confusion], around: Around, *, spoken: bool = True) -> Index:
     """``spoken``: with the inflected, joined and mis-heard forms of the words; without, only names as they are written."""
-    index = Index()
+    index = Index(inside=around.inside, leads=_leads(_spoken_leads(around)), title_leads=_leads(_title_leads(around)))
     listed: list[tuple[str, ...]] = []
     openers: set[str] = set()
     for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.equipment, equipment)):
@@ -221,7 +224,7 @@ class Speech:
     def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
         over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
-            if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in _INSIDE:
+            if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
                 continue
             below = node
             for w in reading.words:
@@ -247,12 +250,12 @@ class Speech:
     def after_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said only after a movement that begin at ``i``: ``on one leg``, ``with a dumbbell``, ``on the bench``."""
         if i not in self._after:
-            self._after[i] = self._known(self.indexes[0].after, i) + self._led(i, _LEADS)
+            self._after[i] = self._known(self.indexes[0].after, i) + self._led(i, self.indexes[0].leads)
         return self._after[i]
 
     def titled_at(self, i: int) -> list[tuple[int, Name, float]]:
         """What else may stand after a movement in a written title, from ``i`` on: bare equipment, or ``feet on bench``."""
-        return self._known(self.indexes[0].equipment, i) + self._led(i, _TITLE_LEADS)
+        return self._known(self.indexes[0].equipment, i) + self._led(i, self.indexes[0].title_leads)
 
     def _known(self, trie: Trie, i: int) -> list[tuple[int, Name, float]]:
         return [(e, n, c) for e, n, c, _ in self.walk(trie, i, 0) if c < MISHEARD]
@@ -267,24 +270,30 @@ class Speech:
         return found
 
 
-def _leads(phrases: Iterable[tuple[str, ...]]) -> dict[str, list[tuple[str, ...]]]:
+def _leads(phrases: Iterable[tuple[str, ...]]) -> dict[str, tuple[tuple[str, ...], ...]]:
     table: dict[str, list[tuple[str, ...]]] = defaultdict(list)
     for phrase in phrases:
         table[phrase[0]].append(phrase)
-    return dict(table)
+    return {first: tuple(rows) for first, rows in table.items()}
 
 
-_WITH, _PLACED, _DETERMINERS = ("with", "using", "holding"), ("on", "from", "off", "against", "onto", "over", "under", "to"), ("a", "an", "the", "your")
-_LEADS = _leads([
-    *((lead,) for lead in _WITH),
-    *((lead, determiner) for lead in (*_WITH, *_PLACED) for determiner in _DETERMINERS),
-    *((lead, number) for lead in _WITH for number in ("1", "2", "both")),
-])
-_TITLE_LEADS = _leads([
-    *((lead,) for lead in _PLACED),
-    *((*start, limb, "on", *determiner) for limb in ("feet", "legs", "hands", "head", "chest") for start in ((), ("with",))
-      for determiner in ((), *((d,) for d in _DETERMINERS))),
-])
+def _spoken_leads(around: Around) -> Iterable[tuple[str, ...]]:
+    """``with``, ``with a``, ``with both``, ``on the``."""
+    for lead in around.bringing:
+        yield (lead,)
+        yield from ((lead, number) for number in ("1", "2", "both"))
+    for lead in around.bringing | around.placing:
+        yield from ((lead, article) for article in around.articles)
+
+
+def _title_leads(around: Around) -> Iterable[tuple[str, ...]]:
+    """``on``, ``feet on``, ``with feet on a``."""
+    for lead in around.placing:
+        yield (lead,)
+    for limb in around.placed_limbs:
+        for start in ((), ("with",)):
+            for article in ((), *((a,) for a in around.articles)):
+                yield (*start, limb, "on", *article)
 
 
 def _near(token: str, candidates: Iterable[str]) -> list[Reading]:

@@ -9,11 +9,6 @@ from .entry import EquipmentEntry, SharedWord
 from .everyday import Around
 from .normal import inflections, split
 
-_PAIRS = frozenset({"pair", "couple"})
-_SIZES = frozenset("light lighter heavy heavier medium small smaller big bigger large long short thick thin sturdy spare single light-ish nice good little "
-                   "heaviest lightest biggest solid dining kitchen matching equal proper old clean rolled folded yoga very".split())
-_WEIGHTS = frozenset("kg kgs kilo kilos kilogram kilograms pound pounds lb lbs".split())
-_ASKING = frozenset("with on onto off need grab get use using have got and or bring fetch from against of no without".split())
 _FAR = 4          # words that a number may stand before its noun
 
 
@@ -91,33 +86,29 @@ def _meant(kit: Kit, words: Sequence[str], i: int, end: int, breaks: Collection[
         return False
     if i == 0 or i in breaks:
         return False
-    before = words[i - 1]
-    return before in kit.around.determiners or before in kit.around.possessives or before.isdigit() or before in _ASKING or before in _SIZES
+    before, around = words[i - 1], kit.around
+    return before.isdigit() or any(before in told for told in (around.determiners, around.possessives, around.asking, around.sizes))
 
 
 def _quantity(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int], plural: bool) -> int | None:
     """``two light dumbbells`` 2, ``a pair of bells`` 2, ``a mat`` 1; ``one or two dumbbells`` and ``dumbbells`` None."""
     k = i - 1
     while k >= 0 and k >= i - _FAR and k + 1 not in breaks:
-        if words[k] in _WEIGHTS and words[k - 1 : k] and words[k - 1].isdigit():
+        if words[k] in kit.around.weights and words[k - 1 : k] and words[k - 1].isdigit():
             k -= 2
-        elif words[k] in _SIZES or words[k] in ("of", "set"):
+        elif words[k] in kit.around.sizes:
             k -= 1
         else:
             break
     if k < 0 or k + 1 in breaks:
         return None
     said = words[k]
-    if said in _PAIRS:
+    if said in kit.around.pairs:
         return 2
     if said.isdigit() and int(said) <= 20:
         ranged = k >= 2 and words[k - 1] in ("or", "to") and words[k - 2].isdigit()
         return None if ranged else int(said)
-    if said in ("a", "an", "another") and not plural:
-        return 1
-    if said == "both":
-        return 2
-    return None
+    return 1 if said in ("a", "an", "another") and not plural else None
 
 
 def _resolve(kit: Kit, words: Sequence[str], found: list[tuple[int, int, str, int | None]]) -> list[tuple[int, int, str, int | None]]:

@@ -17,7 +17,6 @@ from .phrase import Reader, Said, whole_item
 _ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
 _BRACKETS = re.compile(r"\([^)]*\)")
 _DASH = re.compile(r"\s[-–—]\s")
-_LEADING = frozenset("a an the some my your our this that".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +129,9 @@ class Lexicon:
         return ()
 
     def _whole(self, words: tuple[str, ...]) -> Said | None:
-        lead = 1 if len(words) > 1 and words[0] in _LEADING and not self._is_own(words) else 0
+        around = self.trade.reader.context.around
+        led = len(words) > 1 and (words[0] in around.determiners or words[0] in around.possessives)
+        lead = 1 if led and not self._is_own(words) else 0
         if len(words) == lead:
             return None
         speech = Speech(words, (), self._indexes)

@@ -10,9 +10,7 @@ from .entry import ChainWords
 from .grammar import Item, Shorter, best
 from .index import MISHEARD, Speech
 
-_ARTICLES = frozenset({"a", "an"})
 _MOST_TAIL = 3
-_HOLDING = frozenset("on off with from over under against to hold grab take pick lift into onto behind through".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +85,7 @@ class Reader:
         if i < 2 or item.base_at == i or i in speech.breaks or not item.modifiers or not item.modifiers[0].equipment:
             return False
         article = speech.words[i - 1] in around.possessives or speech.words[i - 1] in around.determiners
-        return article and speech.words[i - 2] in _HOLDING
+        return article and speech.words[i - 2] in around.holding
 
     def _outdoes(self, other: Item, item: Item) -> bool:
         doubt = ("misheard", "fuzzy")
@@ -174,7 +172,7 @@ class Reader:
             at = end + len(phrase)
             if tuple(words[end:at]) != phrase or at >= len(words) or any(k in speech.breaks for k in range(end, at + 1)):
                 continue
-            counted = words[at] in _ARTICLES or words[at].isdigit() and int(words[at]) <= 4
+            counted = words[at] in ("a", "an") or words[at].isdigit() and int(words[at]) <= 4
             at += counted
             other = self.item_at(speech, at) if at < len(words) and at not in speech.breaks and speech.may_start(at) else None
             if other is None or other.rung in ("misheard", "fuzzy") and len(other.name_words) < 2 and not other.strong:

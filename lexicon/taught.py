@@ -76,7 +76,7 @@ def layer(lexicon: Lexicon, names: Mapping[str, str]) -> Lexicon:
     for name, meaning in own.items():
         for words in _said(name):
             rows.append(Name(meaning, "taught", words))
-    return Lexicon(lexicon.trade, own, tries.build(rows, (), (), (), ()))
+    return Lexicon(lexicon.trade, own, tries.build(rows, (), (), (), (), lexicon.trade.reader.context.around))
 
 
 def _said(name: str) -> list[tuple[str, ...]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import textwrap
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from html import escape
@@ -48,7 +49,8 @@ def stamped(words: Sequence[Spoken]) -> str:
     paragraphs = ["# Talk-through"]
     for line in _lines(words, seconds=18, most=110, at_stops=True, pause=60):
         minutes, seconds = divmod(int(line[0].start), 60)
-        paragraphs.append(f"[{minutes}:{seconds:02}] {_said(line)}")
+        text = f"[{minutes}:{seconds:02}] {_said(line)}"
+        paragraphs.append(textwrap.fill(text, 130, break_on_hyphens=False, break_long_words=False))
     return "\n\n".join(paragraphs) + "\n"
 
 

@@ -29,8 +29,9 @@ from .rule import Case
 CODE = "timing-contradiction"
 SEVERITY = "error"          # whichever the coach sets the clock to, some of what was said is wrong
 BAD = (
-    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
-    "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n"
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
+    "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
+    "[0:30] Number four, jumping jacks.\n"
     "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks. Forty five seconds on, fifteen off, three rounds.\n",
 )
 GOOD = (
@@ -41,7 +42,7 @@ GOOD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[0:40] Last week it was thirty on, thirty off.\n",
 )
 _UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not")
-_ONE_BREATH = 40        # two values closer than this are more likely one put right in words of the coach's own
+_ONE_BREATH = 30        # two values closer than this are more likely one put right in words of the coach's own
 _RESTS = ("rest", "round_rest")
 _EVERY_SET = ("every set", "each set", "after each", "after every", "between sets", "between the sets", "between each")
 _OF_MOVEMENT = 60       # words after a movement's name that may still be of it

@@ -276,7 +276,7 @@ class _Layer:
             return False        # where all have their numbers, what is called without one while the clock runs is no new one
         if labelled >= 2 and mention.label is None:
             return strength >= weight("threshold_unnumbered")
-        if labelled == 0 and self._plainly_named(mention):
+        if labelled <= 1 and self._plainly_named(mention):
             return strength >= weight("threshold_plain")
         return strength >= weight("threshold")
 

@@ -37,10 +37,11 @@ def join_combos(words: Words, matches: Sequence) -> list:
         run = [matches[k]]
         while k + len(run) < len(matches):
             following = matches[k + len(run)]
-            if not _joins(words, run[-1], following) or not (_punches(following) or following.parts[0].base in _COMPANIONS or _punches(run[-1])):
+            boxing = _punches(following) or following.parts[0].base in _COMPANIONS
+            if not boxing or not (_punches(run[-1]) or run[-1].parts[0].base in _COMPANIONS) or not _joins(words, run[-1], following):
                 break
             run.append(following)
-        if len(run) >= 2 and any(_punches(m) for m in run[:2]):
+        if len(run) >= 2 and any(_punches(m) for m in run):
             out.append(_chained(run))
         else:
             out.extend(run)

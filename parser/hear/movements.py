@@ -23,6 +23,7 @@ _PASSING = frozenset(_T["words"]["passing"])
 _PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 _LINKS = frozenset(_T["words"]["list_links"])
 LAST = 0
+_FRAMES = ("warm_up", "cool_down", "close")
 
 
 class _Around:
@@ -139,14 +140,15 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     if _is_passing(around, first) and not (opening and opening.end == first):
         count("passing")
     told = match.everyday and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
+    whole = match.verbal and len(match.words) >= 3      # "roll your shoulders" has its object in it
     if told:
         # "sit up", "roll over": told to get somewhere, not to do sit-ups
         count("verbal")
     elif (match.verbal or match.everyday) and _moves(tokens, match, end):
         count("moving")
-    elif match.verbal:
+    elif match.verbal and not whole:
         count("verbal")
-    elif match.everyday:
+    elif match.everyday and not whole:
         count("everyday")
     elif len(match.words) > 1:
         count("full_name")
@@ -279,10 +281,18 @@ def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], opti
     starts = [c.first for c in clauses]
     out = []
     for mention in mentions:
-        phase = clauses[bisect_right(starts, mention.first) - 1].phase if clauses else "briefing"
+        clause = clauses[bisect_right(starts, mention.first) - 1] if clauses else None
+        phase = clause.phase if clause else "briefing"
+        if clause and phase in _FRAMES and _is_told_to_move(mention, clause):
+            mention = replace(mention, intro=mention.intro + _W["moving"] - _W["verbal"], why=(*mention.why, "moving"))
         inside = any(_in_option(words, o, mention) for o in options)
         out.append(replace(mention, phase=phase, option=inside))
     return out
+
+
+def _is_told_to_move(mention: MovementMention, clause: Clause) -> bool:
+    """``Warm up, jog to the corner``: moving about, said where a thought of the warm-up or the cool-down begins."""
+    return "verbal" in mention.why and "locomotion" in mention.match.parts[0].patterns and mention.first - clause.first <= _FAR["move_after"]
 
 
 def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:

@@ -45,7 +45,7 @@ class Context:
             within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end)
             if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end and not within:
                 return None
-        if item.rung in ("misheard", "fuzzy") and not item.strong and len(item.name_words) < 2 and not self._counted(place):
+        if item.unsure and not item.strong and len(item.name_words) < 2 and not self._counted(place):
             return None
         if item.rung == "fuzzy" and item.everyday:
             return None
@@ -100,8 +100,11 @@ class Context:
     # ---------------------------------------------------------------- evidence that an everyday word is a movement
 
     def _counted(self, place: _Place) -> bool:
-        many = place.before.isdigit() and int(place.before) >= _MANY and place.plural
-        return many and (place.next in self.around.doses or place.next2 in self.around.doses or place.next in ("left", "right", "on"))
+        a = self.around
+        if place.before.isdigit() and int(place.before) >= _MANY and place.plural:
+            return place.next in a.doses or place.next2 in a.doses or place.next in ("left", "right", "on")
+        timed = place.next == "for" and place.next2.isdigit() and place.next3 in a.units
+        return timed or place.before == "of" and place.before2 in a.units or place.before.isdigit() and place.before2 in a.labels and place.plural
 
     def _decided(self, place: _Place) -> bool:
         a, item = self.around, place.item

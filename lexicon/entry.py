@@ -128,10 +128,12 @@ class BodyPart(_Row):
 
 
 class Confusion(_Row):
-    """What speech-to-text writes instead of a word of the trade. Believed only where the words around it make it a movement."""
+    """What speech-to-text writes instead of a word of the trade. Believed only where the words around it make it a movement,
+    unless it is ``sure``: no other English word."""
 
     heard: Name
     means: Annotated[tuple[Name, ...], Field(min_length=1)]
+    sure: bool = False
 
 
 class AndPairs(_Row):

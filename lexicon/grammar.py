@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from .entry import EquipmentEntry, ModifierEntry, MovementEntry
-from .index import FUZZY, MISHEARD, Name, Speech
+from .index import FUZZY, MISHEARD, SURE, Name, Speech
 from .normal import split
 
 _MOST_MODIFIERS = 5
@@ -43,6 +43,7 @@ class Item:
     everyday: bool
     name_words: tuple[str, ...]   # of the name that matched
     base_at: int                  # where the base itself begins
+    unsure: bool = False          # mis-heard or near in spelling, and an ordinary word may be meant
     own: object = None            # what a taught name stands for, instead of a base
 
     @property
@@ -120,7 +121,7 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
         end, cost, modifiers, name, at = candidate
         if before is not None and end > before or exactly is not None and end != exactly:
             continue
-        doubt = int(cost >= MISHEARD) + int(cost >= FUZZY) or int(name.rung == "misheard")
+        doubt = int(cost >= SURE) + int(cost >= FUZZY) or int(name.rung == "misheard")
         rank = (end, -doubt, -sum(m.weak for m in modifiers), -len(modifiers), len(name.words), -cost)
         if top_rank is None or rank > top_rank:
             top, top_rank = candidate, rank
@@ -130,13 +131,14 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
 def _item(start: int, end: int, cost: float, modifiers: tuple[Modifier, ...], name: Name, at: int) -> Item:
     if cost >= FUZZY:
         rung, score = "fuzzy", round(100 * max(0.5, 1 - (cost - FUZZY)), 1)
-    elif cost >= MISHEARD:
-        rung, score = "misheard", 85.0
+    elif cost >= SURE:
+        rung, score = "misheard", 85.0 if cost >= MISHEARD else 92.0
     else:
         rung, score = name.rung, {"exact": 100.0, "alias": 98.0, "misheard": 88.0, "taught": 100.0}[name.rung]
     taught = name.rung == "taught"
+    unsure = cost >= MISHEARD or name.rung == "misheard" and cost < SURE
     return Item(start, end, None if taught else name.what, modifiers, "taught" if taught else rung, score, name.everyday, name.words, at,
-                name.what if taught else None)
+                unsure, name.what if taught else None)
 
 
 def sides_of(base: MovementEntry, modifiers: Iterable[Modifier]) -> str:

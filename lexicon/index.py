@@ -2,7 +2,7 @@
 
 A *reading* of a stretch of speech is the words it may stand for: itself, the plain form of an inflected word, a joined word come
 apart (``pushup``), two words joined (``dead lift``), what a caption mis-heard, or a near spelling. Each has a cost; below
-``MISHEARD`` nothing is in doubt.
+``SURE`` the words are as said, below ``MISHEARD`` nothing is in doubt.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from .entry import Confusion
 from .everyday import Around
 from .normal import inflections, split, word
 
-LITERAL, INFLECTED, JOINED, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 1.0, 2.0
+LITERAL, INFLECTED, JOINED, SURE, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 0.5, 1.0, 2.0
 _START = -1.0
 FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
@@ -92,7 +92,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     vocabulary = {w for words in listed for w in words}
     pairs = {(a, b) for words in listed for a, b in zip(words, words[1:])}
     readings = _readings(vocabulary, pairs if spoken else (), spoken)
-    index.compounds = {token: tuple(r for r in found if r.cost < MISHEARD) for token, found in readings.items()
+    index.compounds = {token: tuple(r for r in found if r.cost < SURE) for token, found in readings.items()
                        if len(token) >= _JOIN_LETTERS and any(len(r.words) == 1 for r in found)}
     heard = _confused(readings, vocabulary, confusions)
     index.heard = {first: tuple(rows) for first, rows in heard.items()}
@@ -137,7 +137,7 @@ def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
     for confusion in confusions:
         heard = tuple(word(w) for w in confusion.heard.split())
         for meant in confusion.means:
-            reading = Reading(split(meant), MISHEARD)
+            reading = Reading(split(meant), SURE if confusion.sure else MISHEARD)
             if reading.words[0] not in vocabulary:
                 continue
             if len(heard) == 1:
@@ -197,7 +197,7 @@ class Speech:
         found = _near(token, index.alone.get(token[:2], ()))
         if i + 1 < len(self.words) and i + 1 not in self.breaks:
             for reading in index.readings.get(self.words[i + 1], ()):
-                if reading.cost < MISHEARD:
+                if reading.cost < SURE:
                     found.extend(_near(token, index.preceding.get(reading.words[0], ())))
         return found
 

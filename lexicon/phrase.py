@@ -175,7 +175,7 @@ class Reader:
             counted = words[at] in ("a", "an") or words[at].isdigit() and int(words[at]) <= 4
             at += counted
             other = self.item_at(speech, at) if at < len(words) and at not in speech.breaks and speech.may_start(at) else None
-            if other is None or other.rung in ("misheard", "fuzzy") and len(other.name_words) < 2 and not other.strong:
+            if other is None or other.unsure and len(other.name_words) < 2 and not other.strong:
                 continue
             if self._chained(speech, item, other, link, bool(counted), barred):
                 return link, other

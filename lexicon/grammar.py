@@ -10,7 +10,6 @@ from .index import FUZZY, MISHEARD, SURE, Name, Speech
 from .normal import split
 
 _MOST_MODIFIERS = 5
-_RUNGS = ("exact", "alias", "misheard", "fuzzy")
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +120,19 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
         end, cost, modifiers, name, at = candidate
         if before is not None and end > before or exactly is not None and end != exactly:
             continue
-        doubt = int(cost >= SURE) + int(cost >= FUZZY) or int(name.rung == "misheard")
-        rank = (end, -doubt, -sum(m.weak for m in modifiers), -len(modifiers), len(name.words), -cost)
+        rank = (end, -_doubt(cost, name), -sum(m.weak for m in modifiers), -len(modifiers), len(name.words), -cost)
         if top_rank is None or rank > top_rank:
             top, top_rank = candidate, rank
     return None if top is None else _item(start, *top)
+
+
+def _doubt(cost: float, name: Name) -> float:
+    """0 for words as said, then: surely mis-heard, perhaps mis-heard, near in spelling."""
+    if cost >= FUZZY:
+        return 2.0
+    if cost >= MISHEARD or name.rung == "misheard" and cost < SURE:
+        return 1.0
+    return 0.5 if cost >= SURE else 0.0
 
 
 def _item(start: int, end: int, cost: float, modifiers: tuple[Modifier, ...], name: Name, at: int) -> Item:
@@ -136,7 +143,7 @@ def _item(start: int, end: int, cost: float, modifiers: tuple[Modifier, ...], na
     else:
         rung, score = name.rung, {"exact": 100.0, "alias": 98.0, "misheard": 88.0, "taught": 100.0}[name.rung]
     taught = name.rung == "taught"
-    unsure = cost >= MISHEARD or name.rung == "misheard" and cost < SURE
+    unsure = _doubt(cost, name) >= 1.0
     return Item(start, end, None if taught else name.what, modifiers, "taught" if taught else rung, score, name.everyday, name.words, at,
                 unsure, name.what if taught else None)
 

@@ -1,6 +1,8 @@
 """What is found in running speech: the words as said, and the movements in them. ``|`` is where a sentence starts."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from lexicon import load
 
@@ -196,3 +198,25 @@ def test_empty_and_odd_speech_is_silent(lexicon, speech):
 
 def test_the_shipped_lexicon_is_made_once():
     assert load() is load()
+
+
+@pytest.mark.parametrize(("speech", "movement"), [
+    ("trusters", "thruster"), ("burpies", "burpee"), ("chatter anga", "chaturanga"), ("skate or", "skater"),
+    ("squads for 40 seconds", "squat"), ("ten lunches each side", "lunge"), ("30 seconds of blank", "plank"),
+])
+def test_a_misheard_name_of_one_word_is_believed_beside_a_dose_or_when_it_is_no_other_word(lexicon, speech, movement):
+    assert [(m.name, m.rung) for m in heard(lexicon, speech)] == [(movement, "misheard")]
+
+
+@given(st.lists(st.sampled_from("a the single arm press up row and into with to squat squats side plank on 1 leg 10 bell lunch rose of your "
+                                "chair roll reverse lunge dumbbells goblet step it zzzzz kettlbell".split()), max_size=14),
+       st.sets(st.integers(0, 14)))
+@settings(deadline=None, max_examples=300)
+def test_whatever_is_said_matches_stay_within_sentences_in_order(lexicon, words, breaks):
+    end = 0
+    for match in lexicon.scan(words, breaks):
+        assert end <= match.start < match.end <= len(words)
+        assert not any(match.start < b < match.end for b in breaks)
+        assert match.parts and match.name == " + ".join(p.name for p in match.parts)
+        assert match.sides in ("both", "alternating", "each") and 0 < match.score <= 100
+        end = match.end

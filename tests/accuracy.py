@@ -69,7 +69,7 @@ def all_runs(scripts: list[str], *, shapes=SHAPES, rates=RATES, jobs: int = 2) -
 
 
 def scripts() -> list[str]:
-    return sorted(path.stem for path in FOLDER.glob("*.talk"))
+    return sorted(path.stem for path in FOLDER.glob("*.talk") if path.with_suffix(".gold.json").exists())
 
 
 # ---------------------------------------------------------------- figures

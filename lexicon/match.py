@@ -162,6 +162,10 @@ class Lexicon:
             return self.trade.entries[id_or_name]
         return self.trade.entries.get(self.trade.by_name.get(split(id_or_name), ""))
 
+    def said_equipment(self, match: Match) -> tuple[str, ...]:
+        """The equipment that the words of a match name. ``match.equipment`` is that, or else the usual equipment of the movement."""
+        return tuple(dict.fromkeys(e for part in match.parts for m in part.modifiers for e in self.trade.modifiers[m].equipment))
+
     def movements(self) -> tuple[MovementEntry, ...]:
         return tuple(self.trade.entries.values())
 
@@ -201,8 +205,10 @@ class Lexicon:
 
     def _part(self, meaning: Meaning) -> Part:
         base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
+        implied = self.trade.shorter.implied.get(base.id, frozenset())
+        told = (m.name for m in modifiers if not m.understood and (m.kind == "load" or m.name not in implied))
         return Part(
-            name=" ".join((*(m.name for m in modifiers if not m.understood), base.name)), base=base.name, base_id=base.id, family=base.family,
+            name=" ".join((*told, base.name)), base=base.name, base_id=base.id, family=base.family,
             link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment_of(base, meaning.modifiers, self.trade.loads),
             patterns=base.patterns, muscles=(*base.primary, *base.secondary), sides=sides_of(base, meaning.modifiers),
             position=position_of(base, meaning.modifiers), impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,

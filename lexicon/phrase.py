@@ -184,7 +184,7 @@ class Reader:
     def _chained(self, speech: Speech, item: Item, other: Item, link: str, counted: bool, barred: list[tuple[int, int]]) -> bool:
         if any(start < other.end and other.start < end for start, end in barred if other.everyday and not other.strong):
             return False
-        if self._left_behind(speech, item.start):
+        if self._left_behind(speech, item.start) or "it" in item.name_words:  # "walk it out to a plank"
             return False
         one, two = self._plural(speech, item), self._plural(speech, other)
         if link == "with":

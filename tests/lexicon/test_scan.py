@@ -180,6 +180,21 @@ def test_the_load_said_takes_the_place_of_the_usual_one(lexicon, phrase, equipme
     assert lexicon.find(phrase).equipment == equipment
 
 
+@pytest.mark.parametrize(("phrase", "said"), [
+    ("dumbbell bench press", ("dumbbell",)), ("deadlift", ()), ("box jump", ()), ("squat with the kettlebell into a press", ("kettlebell",)),
+])
+def test_the_equipment_said_is_told_from_the_usual(lexicon, phrase, said):
+    assert lexicon.said_equipment(lexicon.find(phrase)) == said
+
+
+@pytest.mark.parametrize(("phrase", "name"), [
+    ("single-arm bent-over row", "single-arm row"), ("lateral shuffle", "side shuffle"), ("standing calf raise", "calf raise"),
+    ("dumbbell press", "dumbbell press"), ("plain squat on the mat", "squat"),
+])
+def test_what_goes_without_saying_is_left_out_of_the_name(lexicon, phrase, name):
+    assert lexicon.find(phrase).name == name
+
+
 def test_nothing_that_is_no_movement_is_heard(lexicon):
     phrases = table("no_movements.toml")["phrases"]
     heard_in = [p for p in phrases if heard(lexicon, p)]

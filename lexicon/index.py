@@ -22,6 +22,7 @@ LITERAL, INFLECTED, JOINED, SURE, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 0.5, 1.0, 2
 _START = -1.0
 FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/near_misses.toml
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
+_AHEAD = 3                # points by which the nearest must be nearer than the next
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
 _BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
@@ -297,11 +298,10 @@ def _title_leads(around: Around) -> Iterable[tuple[str, ...]]:
 
 
 def _near(token: str, candidates: Iterable[str]) -> list[Reading]:
-    """Near spellings among ``candidates``; the cost grows as they differ."""
-    found = []
-    for candidate in candidates:
-        if abs(len(candidate) - len(token)) <= 1 + (len(candidate) >= _LONG):
-            ratio = fuzz.ratio(token, candidate)
-            if ratio >= FUZZY_RATIO:
-                found.append(Reading((candidate,), FUZZY + (100 - ratio) / 100))
-    return found
+    """The near spelling among ``candidates``, its cost growing as they differ; none where two are about as near."""
+    ratios = sorted(
+        ((fuzz.ratio(token, c), c) for c in set(candidates) if abs(len(c) - len(token)) <= 1 + (len(c) >= _LONG)), reverse=True
+    )[:2]
+    if not ratios or ratios[0][0] < FUZZY_RATIO or len(ratios) == 2 and ratios[0][0] - ratios[1][0] < _AHEAD:
+        return []
+    return [Reading((ratios[0][1],), FUZZY + (100 - ratios[0][0]) / 100)]

@@ -8,6 +8,8 @@ from .details import thought
 from .values import plain
 
 _SHORTEST_CLASS_S = 300
+_SHORTEST_ALONE_S, _LONGEST_CLASS_S = 600, 7200
+_LAID_OUT = frozenset({"rounds", "movements", "work", "rest", "sets", "label", "interval", "amrap"})
 _SHORTEST_FRAME_S, _SOON = 180, 30       # "warm-up. Five minutes of that": a length of at least so much, so many words after it began
 _QUALIFIERS = (
     ("under", ("just under", "under", "no more than", "at most", "less than", "inside", "within", "not more than", "up to", "max")),
@@ -21,11 +23,19 @@ def stated_length(heard: Heard) -> StatedLength | None:
     """How long the class is said to be; in the welcome before anywhere else, the first of equals."""
     said = [q for q in heard.quantities if q.role == "class" and (q.single or 0) >= _SHORTEST_CLASS_S]
     early = [q for q in said if heard.phase_at(q.first) == "briefing"] or [q for q in said if heard.phase_at(q.first) in ("demo", "warm_up")]
+    early = early or _plain_length(heard)
     if not early:
         return None
     chosen = early[0]
     same = [q for q in said if q.value == chosen.value]
     return StatedLength(seconds=chosen.single, qualifier=_qualifier(heard, chosen), sources=[heard.words.source(*q.span) for q in same])
+
+
+def _plain_length(heard: Heard) -> list:
+    """The first long length of the welcome that nothing else explains, before anything is laid out: ``Fifty minutes, and I lock up.``"""
+    laid_out = next((q.first for q in heard.quantities if q.role in _LAID_OUT), len(heard.words.tokens))
+    return [q for q in heard.quantities if q.role == "bare" and q.kind == "length" and q.first < laid_out
+            and heard.phase_at(q.first) == "briefing" and _SHORTEST_ALONE_S <= (q.single or 0) <= _LONGEST_CLASS_S][:1]
 
 
 def _qualifier(heard: Heard, q) -> str:

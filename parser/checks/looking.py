@@ -14,6 +14,9 @@ Span = tuple[int, int]
 LONGEST_SHOWN = 160
 """Words that may belong to the demonstration of one movement. The longest heard in practice are near a hundred."""
 
+LONGEST_OPTION = 24
+"""Words from the offer of an option to the end of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -101,8 +104,15 @@ def changed_between(case: Case, first: int, end: int) -> bool:
 
 
 def in_option(case: Case, token: int) -> bool:
-    """``token`` stands in the sentence of an easier, harder or different way, after the words that offer it."""
+    """``token`` stands in the sentence of an easier, harder or different way, after the words that offer it.
+
+    Without punctuation the number of the next movement, or a list of them, ends it too.
+    """
     first, _ = case.heard.words.sentence(token)
+    first = max(first, token - LONGEST_OPTION)
+    if not case.heard.words.punctuated:
+        first = max([first] + [q.first for q in case.heard.quantities if q.role == "label" and q.first <= token]
+                    + [m.first for m in case.heard.movements if m.listed is not None and m.first <= token])
     return any(first <= o.first <= token for o in case.heard.options)
 
 

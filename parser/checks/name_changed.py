@@ -50,7 +50,8 @@ def check(case: Case) -> list[Finding]:
 def _strange(case: Case, group: list[Shown], index: int) -> bool:
     """The mention is surely none of the block's movements."""
     mention = case.heard.movements[index]
-    if mention.scope or mention.option or mention.match.everyday or mention.match.verbal or mention.match.rung not in ("exact", "alias"):
+    if mention.scope or mention.option and mention.listed is None or mention.match.everyday or mention.match.verbal \
+            or mention.match.rung not in ("exact", "alias"):
         return False
     words = set(mention.match.name.split())
     for item in group:
@@ -95,6 +96,9 @@ def _in_list(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[Fi
     places = [next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed]
     if len(places) != len(group) or places.count(None) != 1 or len(group) < 3:
         return []
+    labels = [label_of(i) for i in group]
+    if any(labels) and labels != list(range(1, len(labels) + 1)):
+        return []           # one of them may not have been heard
     if any(p is not None and p != k for k, p in enumerate(places)):
         return []
     at = places.index(None)

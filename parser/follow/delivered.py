@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from ..delivery import Delivered, Left, Skipped, TimeLeft
 from ..mentions import BARE, Heard, Quantity
 from ..model import Coverage, Interval, Plan
@@ -15,7 +17,7 @@ _KINDS = (g.WORK, g.REST, g.ROUND_REST)
 
 def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit) -> Delivered:
     """The public shape of ``fit``."""
-    rows = _intervals(fit, grid, plan)
+    rows = _without_stray(grid, _intervals(fit, grid, plan))
     intervals = tuple(interval for interval, _ in rows)
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
@@ -42,6 +44,15 @@ def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float
                 out.append((Interval(kind=g.BLOCK_REST, block=before.block, start=before.end, end=round(step.end, 2),
                                      uncertainty_s=_unsure(fit, step), planned_s=rest), mark))
     return out
+
+
+def _without_stray(grid: g.Grid, rows: list[tuple[Interval, float]]) -> list[tuple[Interval, float]]:
+    """``rows`` without blocks of which next to nothing was found: a rehearsal in which somebody says "go"."""
+    share = weights()["trust"]["done"]
+    found = Counter(i.block for i, _ in rows if i.kind == g.WORK)
+    planned = Counter(c.block for c in grid.cells)
+    stray = {b for b, n in planned.items() if n > 1 and found[b] < max(2.0, share * n)}
+    return [(i, mark) for i, mark in rows if i.block not in stray]
 
 
 def _unsure(fit: Fit, step: Step) -> float:

@@ -302,7 +302,12 @@ class Evidence:
             reach = self._when["closing_s"]
             spans = [(self.spans[b.first][0] - reach, self.spans[b.first][1]) for a, b in zip(self.heard.clauses, self.heard.clauses[1:])
                      if b.phase in ("cool_down", "close") and a.phase not in ("cool_down", "close")]
-            return self.turns_to_work() - self.odds(self._w["closing"], spans)
+            cost = self.turns_to_work() - self.odds(self._w["closing"], spans)
+            # people may stand about for a while before the talk turns away from the work
+            out, slope, step = cost.copy(), self._when["idle_per_s"], max(1, int(2.0 / self.dt))
+            for shift in range(step, int(self._when["idle_s"] / self.dt), step):
+                np.minimum(out[:-shift], cost[shift:] + slope * shift * self.dt, out=out[:-shift])
+            return out
         return self._get("closing", make)
 
     def cut_off_from(self) -> float:

@@ -11,7 +11,7 @@ from .combos import round_labels
 from .equipment import find_equipment
 from .movements import find_movements, match_movements, movement_slips, with_phases
 from .normal import lay
-from .numbers import WORD, read_units
+from .numbers import NUMBER, read_units
 from .phases import find_clauses
 from .quantities import find_quantities
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
@@ -50,14 +50,10 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
-    matches = match_movements(words, lexicon, void, [q.end for q in quantities if q.role in ("label", "round_label")])
-    quantities = round_labels(quantities, matches)
-    movements = find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
+    quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
-        matches = match_movements(words, lexicon, void)
-    quantities = round_labels(quantities, matches)
-    movements = find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
+        quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
     found = movement_slips(words, movements, marker_spans(units), lexicon.same)
     slips += [slip for _, _, slip in found]
     movements = _put_right(movements, found)
@@ -83,6 +79,15 @@ def _is_mobility(m: MovementMention) -> bool:
 
 def _is_held(m: MovementMention) -> bool:
     return bool(m.match.parts) and not _HELD.isdisjoint(m.match.parts[0].patterns)
+
+
+def _named(words, lexicon, quantities, order, scopes, void: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
+    """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
+    labels = [q for q in quantities if q.role in ("label", "round_label")]
+    surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
+    matches = match_movements(words, lexicon, void, [q.end for q in labels], surely)
+    quantities = round_labels(quantities, matches)
+    return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
 
 
 def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:

@@ -109,9 +109,9 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
             run.append(k)
         elif q.single == 1:
             run = [k]
-        best = max(best, run, key=len)
-        best = list(best)
-    return best if len(best) >= 3 else []
+        best = list(max(best, run, key=len))
+    announced = {q.single for q in quantities if q.role == "movements"}
+    return best if len(best) >= 3 or len(best) == 2 and 2.0 in announced else []
 
 
 def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:

@@ -10,6 +10,8 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 
+from lexicon import Match, Part
+
 from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
 from .combos import is_combo, join_combos
 from .numbers import LENGTH
@@ -46,19 +48,19 @@ class _Around:
         return None
 
 
-def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int] = ()) -> list:
+def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
     breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in _T["words"]["chain_links"]}
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
-    matches = sorted(matches + _numbered(words, lexicon, labels, matches), key=lambda m: m.start)
+    matches = sorted(matches + _numbered(words, lexicon, labels, surely, matches), key=lambda m: m.start)
     return join_combos(words, matches)
 
 
-def _numbered(words: Words, lexicon, labels: Sequence[int], matches: Sequence) -> list:
+def _numbered(words: Words, lexicon, labels: Sequence[int], surely: set[int], matches: Sequence) -> list:
     """What stands right after a movement's number is its name, even where it is an everyday word: ``exercise one, the hundred``.
 
-    ``labels`` are the tokens at which a number ends.
+    ``labels`` are the tokens at which a number ends, ``surely`` those of them where it can only be a movement's.
     """
     tokens, taken, out = words.tokens, {t for m in matches for t in range(m.start, m.end)}, []
     for at in labels:
@@ -72,7 +74,29 @@ def _numbered(words: Words, lexicon, labels: Sequence[int], matches: Sequence) -
             if taken.isdisjoint(range(first, stop)) and (match := lexicon.find(" ".join(t.norm for t in tokens[first:stop]))):
                 out.append(replace(match, start=first, end=stop, everyday=False, verbal=False))
                 break
+        else:
+            if at in surely and words.punctuated and (unknown := _unknown(words, first, end, taken)):
+                out.append(unknown)
     return out
+
+
+def _unknown(words: Words, first: int, end: int, taken: set[int]):
+    """A name that the lexicon does not have, where a number announces one and nothing known follows."""
+    tokens = words.tokens
+    if first >= len(tokens) or not taken.isdisjoint(range(first, min(len(tokens), first + _FAR["unknown_clear"]))):
+        return None
+    stop = first
+    while stop < end and tokens[stop].norm not in _T["words"]["no_name"] and tokens[stop].norm.isalpha():
+        stop += 1
+    closed = stop >= len(tokens) or tokens[stop].brk > NO_BREAK
+    if not 1 <= stop - first <= _FAR["longest_unknown"] or not closed or stop - first == 1 and tokens[first].norm in _T["words"]["vague"]:
+        return None
+    said = tuple(t.norm for t in tokens[first:stop])
+    name = " ".join(said)
+    part = Part(name=name, base=None, base_id="", family=None, link=None, modifiers=(), equipment=(), patterns=(), muscles=(), sides="both",
+                position="", impact="", easier=(), harder=(), cautions=())
+    return Match(start=first, end=stop, words=said, name=name, parts=(part,), sides="both", equipment=(), rung="unknown", score=0.0,
+                 everyday=False, verbal=False)
 
 
 def find_movements(words: Words, matches: Sequence, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
@@ -152,7 +176,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("everyday")
     elif len(match.words) > 1:
         count("full_name")
-    if match.rung in ("fuzzy", "misheard"):
+    if match.rung in ("fuzzy", "misheard", "unknown"):
         count("unsure")
     scope = around.scope(first)
     if scope:

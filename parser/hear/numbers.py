@@ -7,7 +7,7 @@ are lengths.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..mentions import NO_BREAK, STOP, Token
 from .tables import plain_word, table
@@ -291,6 +291,8 @@ def read_units(tokens: tuple[Token, ...], joins: dict[str, str]) -> list[Unit]:
                 unit = Unit(i, i + 2, WORD, joins[pair])
             else:
                 unit = Unit(i, i + 1, WORD, joins.get(word, word) + (" is" if verb else ""))
+        if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
+            unit = replace(unit, text=f"{unit.text} is")        # "number one's the row"
         units.append(unit)
         i = unit.end
     return units

@@ -25,6 +25,8 @@ FOLDER = Path(__file__).parent
 MEANING_KEYS = {"means", "hears", "format", "slip", "about", "phase", "frame", "say", "near"}
 NOTHING = {"bare", "other", "countdown"}
 """Roles of numbers that set nothing."""
+SIDE_MODES = {"halves": "each", "other": "each"}
+"""Roles of phrases about sides that say a mode under another name: half the time for each, the other side now."""
 AMOUNTS_A_SIDE = {"each", "side", "reps_each", "reps_side"}
 
 
@@ -86,7 +88,7 @@ def hear_phrase(text: str) -> HeardPhrase:
     countdowns = find_countdowns(layer)
     quantities = find_quantities(layer, countdowns)
     values = [[q.role, list(q.value) if isinstance(q.value, tuple) else q.value] for q in quantities if q.role not in NOTHING]
-    sides = {p.role for p in find_phrases(layer, "sides")}
+    sides = {SIDE_MODES.get(p.role, p.role) for p in find_phrases(layer, "sides")}
     if "each" in sides:
         values = [["reps_each" if role == "reps" else role, value] for role, value in values]
     if any(role in AMOUNTS_A_SIDE for role, _ in values):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..mentions import Heard, Item, Layout, Stretch
-from ..model import Block, Movement, Part, Plan, PlanSource, Text, Totals, Unplaced
+from ..model import Block, Dose, Movement, Part, Plan, PlanSource, Text, Totals, Unplaced
 from . import frame
 from .details import dose_of, options_of, quantities_in, sides_of
 from .layout import Same, lay_out
@@ -19,7 +19,7 @@ __all__ = ["build_plan", "lay_out", "totals"]
 def build_plan(heard: Heard, same: Same) -> tuple[Plan, Layout]:
     """The plan, and how its mentions were put together (for the report and for explain)."""
     layout = lay_out(heard, same)
-    blocks = _same_sets([_block(heard, s) for s in layout.stretches])
+    blocks = _same_clock(_same_sets([_block(heard, s) for s in layout.stretches]))
     notes = {n.role for n in heard.notes}
     replaces = True if "replaces" in notes else False if "follows" in notes else None
     plan = Plan(
@@ -66,6 +66,23 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
                     dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
                     cues=[], equipment=list(match.equipment), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
+
+
+def _same_clock(blocks: list[Block]) -> list[Block]:
+    """``Two lots of eight bouts``: a block that was given no timing at all is done to the clock of the one before it."""
+    out: list[Block] = []
+    for block in blocks:
+        before = out[-1] if out else None
+        untold = block.format is None and block.work_s is None and block.duration_s is None and block.rep_scheme is None
+        if before and untold and block.kind == before.kind == "main" and before.work_s is not None and before.movements \
+                and all(m.dose == Dose() for m in block.movements):
+            update = {"format": before.format, "work_s": before.work_s, "rest_s": before.rest_s}
+            if block.rounds is None and isinstance(before.rounds, int):
+                bouts = before.rounds * len(before.movements)
+                update["rounds"] = bouts // len(block.movements) if before.format == "tabata" and bouts % len(block.movements) == 0 else None
+            block = block.model_copy(update=update)
+        out.append(block)
+    return out
 
 
 def _same_sets(blocks: list[Block]) -> list[Block]:

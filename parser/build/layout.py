@@ -12,6 +12,7 @@ from .weights import weight
 
 _SECTION = {"warm_up": "warm_up", "cool_down": "cool_down", "close": "cool_down"}
 _ANNOUNCED_WITHIN = 60      # words
+_FORMATS = frozenset({"emom", "amrap", "tabata", "for_time"})
 _DECIDING = frozenset({"work", "rounds", "bouts", "sets", "interval", "amrap", "cap"})
 SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
@@ -34,6 +35,7 @@ class _Open:
     worked_at: int = 0
     shown: int = 0
     """Items introduced before the clock ran."""
+    formats: set[str] = field(default_factory=set)
     demonstrated: bool | None = None
     """Whether those are all of it: they are called again, not followed by new ones."""
 
@@ -62,6 +64,8 @@ class _Layer:
                 self._setting(index)
             elif kind == "opener":
                 self._opener(at)
+            elif kind == "format":
+                self._format(at, self.heard.formats[index].role)
             elif kind == "work":
                 block = self.open.get("main")
                 if block and block.items and not block.worked:
@@ -113,13 +117,13 @@ class _Layer:
         for n, q in enumerate(heard.quantities):
             if q.role in SETTINGS:
                 events.append((q.first, "setting", n))
-        for f in heard.formats:
-            if f.role == "open":
-                events.append((f.first, "opener", 0))
+        for n, f in enumerate(heard.formats):
+            if f.role == "open" or f.role in _FORMATS:
+                events.append((f.first, "opener" if f.role == "open" else "format", n))
         for clause in heard.clauses:
             if clause.phase == "work":
                 events.extend((at, "work", 0) for at in self.work_starts[bisect_left(self.work_starts, clause.first) : bisect_left(self.work_starts, clause.end)])
-        rank = {"opener": 0, "setting": 1, "movement": 2, "work": 3}
+        rank = {"opener": 0, "format": 0, "setting": 1, "movement": 2, "work": 3}
         return sorted(events, key=lambda e: (e[0], rank[e[1]]))
 
     def _block(self, kind: str, at: int) -> _Open:
@@ -150,6 +154,15 @@ class _Layer:
             return
         if self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)
+
+    def _format(self, at: int, name: str) -> None:
+        """Another format than the block's is another block, once the block has its movements."""
+        if _SECTION.get(self.heard.phase_at(at), "main") != "main" or self.heard.phase_at(at) == "work":
+            return
+        block = self._block("main", at)
+        if block.items and name not in block.formats and (block.formats or block.settings):
+            block = self._next_main(at)
+        block.formats.add(name)
 
     def _announces(self, at: int) -> bool:
         """What opens a block says soon what it is: how often, how long, in which format, or counts from one again."""

@@ -23,7 +23,7 @@ from ..clock import clock
 from ..delivery import TimeLeft
 from ..model import Finding
 from .rule import Case
-from .timing import LEAST_S, SHARE, movement_name, sources, stretch
+from .timing import LEAST_S, movement_name, sources, stretch
 
 CODE = "countdown-off"
 SEVERITY = "warning"        # the clock itself is right
@@ -38,6 +38,7 @@ BAD = (_CLASS + "[4:48] Ten seconds left, keep going.\n" + _END,)
 GOOD = (_CLASS + "[5:10] Ten seconds left, keep going.\n" + _END,)
 _BARE_MOST_S = 30.0        # said with nothing around it, a longer time is mostly an announcement
 _EDGE_S = 2.0
+_LEAST_S, _SHARE = 5.0, 0.2
 
 
 def check(case: Case) -> list[Finding]:
@@ -49,7 +50,7 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
     value = said.quantity.single
     if now.block not in case.followed.trusted or now.planned_s is None or _for_time(case, now.block):
         return False
-    if abs(said.error_s) <= max(LEAST_S, SHARE * value) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S):
+    if abs(said.error_s) <= _tolerance(said):
         return False
     whole = max(now.planned_s, now.end - now.start)
     if value > whole or _is_announcement(case, said) or _fits_later(case, said):
@@ -59,17 +60,24 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
     return now.start - _EDGE_S <= said.at - loose and said.at + loose <= now.end + _EDGE_S
 
 
+def _tolerance(said: TimeLeft) -> float:
+    """Wider than that of an interval: the time is said in round figures, and saying it takes time."""
+    return max(_LEAST_S, _SHARE * said.quantity.single) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S)
+
+
 def _for_time(case: Case, block: int) -> bool:
     return [b for b in case.plan.blocks if b.kind == "main"][block - 1].format == "for_time"
 
 
 def _is_announcement(case: Case, said: TimeLeft) -> bool:
     """``Ninety seconds`` as the rest begins says how long it is."""
-    if said.explicit:
-        return False
     rows = case.followed.intervals
     near = rows[max(0, said.interval - 1) : said.interval + 2]
-    return said.quantity.single > _BARE_MOST_S or any(i.planned_s == said.quantity.single for i in near)
+    repeated = any(i.planned_s == said.quantity.single for i in near)
+    if said.explicit:
+        # "last two minutes" may open them; "thirty seconds left" may not
+        return repeated and case.heard.words.tokens[said.quantity.span[0]].norm in ("last", "final")
+    return repeated or said.quantity.single > _BARE_MOST_S
 
 
 def _fits_later(case: Case, said: TimeLeft) -> bool:
@@ -77,7 +85,7 @@ def _fits_later(case: Case, said: TimeLeft) -> bool:
     at = said.at + said.quantity.single
     rows = case.followed.intervals[said.interval + 1 :]
     edges = [a.end for a, b in zip(rows, [*rows[1:], None]) if a.kind == "work" and (b is None or b.kind != "rest" or a.round != b.round)]
-    return said.error_s > 0 and any(abs(at - e) <= max(LEAST_S, SHARE * said.quantity.single) + said.uncertainty_s for e in edges)
+    return said.error_s > 0 and any(abs(at - e) <= _tolerance(said) for e in edges)
 
 
 def _finding(case: Case, said: TimeLeft) -> Finding:

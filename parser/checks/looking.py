@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ..mentions import Heard, Item, MovementMention, Quantity, Stretch
+from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Stretch
 from ..model import Block, Finding, Severity
 from .rule import Case
 
@@ -113,7 +113,13 @@ def in_option(case: Case, token: int) -> bool:
     if not case.heard.words.punctuated:
         first = max([first] + [q.first for q in case.heard.quantities if q.role == "label" and q.first <= token]
                     + [m.first for m in case.heard.movements if m.listed is not None and m.first <= token])
-    return any(first <= o.first <= token for o in case.heard.options)
+    return any(first <= o.first <= token for o in offers(case))
+
+
+def offers(case: Case) -> list[Phrase]:
+    """The words that offer another way, without those of a caution: "if anything hurts, stop"."""
+    cautions = {t for n in case.heard.notes if n.role == "caution" for t in range(n.first - 2, n.end + 2)}
+    return [o for o in case.heard.options if o.first not in cautions]
 
 
 def live(case: Case) -> bool:

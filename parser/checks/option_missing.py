@@ -20,7 +20,7 @@ Blocks in which two movements or more have none, and an easier way that is only 
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, by_block, finding, shown
+from .looking import Shown, by_block, finding, offers, shown
 from .rule import Case
 
 CODE = "option-missing"
@@ -57,9 +57,7 @@ def check(case: Case) -> list[Finding]:
 def _for_all(case: Case, group: list[Shown]) -> bool:
     """An easier way is offered for the whole block, before its first movement or after its last."""
     first, last = group[0].mention.first, group[-1].span[1]
-    cautions = {case.heard.words.sentence(n.first) for n in case.heard.notes if n.role == "caution"}
-    return any(o.first < first or o.first >= last for o in case.heard.options
-               if case.heard.phase_at(o.first) in ("briefing", "demo") and case.heard.words.sentence(o.first) not in cautions)
+    return any(o.first < first or o.first >= last for o in offers(case) if case.heard.phase_at(o.first) in ("briefing", "demo"))
 
 
 def _offered(case: Case, item: Shown) -> bool:

@@ -19,7 +19,7 @@ from .weights import weights
 
 LENGTH = "length"
 _FEWEST_EDGES = 6
-_CALLED_BEFORE_S = 10.0     # a movement is named so long before it begins
+_CALLED_BEFORE_S, _CALLED_AFTER_S = 12.0, 3.0     # a movement is named so long before and after it begins
 
 __all__ = ["follow"]
 
@@ -50,7 +50,7 @@ def _listen_again(grid: Grid, evidence: Evidence, found: Fit, base: float) -> fl
     Returns the cost of an edge without a word.
     """
     cells = [(s.arc.cell, s) for s in found.steps if s.arc.cell is not None]
-    evidence.learn((c.block, c.number, s.start - _CALLED_BEFORE_S, s.end) for c, s in cells
+    evidence.learn((c.block, c.number, s.start - _CALLED_BEFORE_S, s.start + _CALLED_AFTER_S) for c, s in cells
                    if c.kind == WORK and c.round == 1 and c.number is not None)
     for kinds in ((START, TURN), (STOP,), (SWITCH,)):
         moments = [s.end for s in found.steps if grid.nodes[s.arc.b].kind in kinds and s.arc.length != 0.0]

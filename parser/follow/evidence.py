@@ -201,7 +201,7 @@ class Evidence:
         return self._get(("names", block), make)
 
     def _nicknames(self, block: int, movements) -> dict[int, set[str]]:
-        """The words that are said while one movement is shown, or first done, and hardly elsewhere up to then."""
+        """The words that call a movement when it is first done, and are hardly said of another up to then."""
         spans: dict[int, list[tuple[int, int]]] = {}
         stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
         if block <= len(stretches) and len(stretches[block - 1].items) == len(movements):
@@ -210,11 +210,13 @@ class Evidence:
                 spans.setdefault(m.number, []).append((first, min(end, first + int(self._when["shown_words"]))))
         for number, first, end in self.learnt.get(block, ()):
             spans.setdefault(number, []).append((first, end))
+        called = {n: {stem(self.heard.words.tokens[i].norm) for number, first, end in self.learnt.get(block, ()) if number == n
+                      for i in range(first, end)} for n in spans}
         until = max((end for own in spans.values() for _, end in own), default=0)
         out: dict[int, set[str]] = {}
         for number, own in spans.items():
             inside = {i for first, end in own for i in range(first, end)}
-            for s in {stem(self.heard.words.tokens[i].norm) for i in inside}:
+            for s in called[number]:
                 said = [i for i in self._where().get(s, ()) if i < until]
                 mine = sum(i in inside for i in said)
                 if len(s) > 2 and s not in _PLAIN and mine >= 2 and mine >= self._when["shown_mine"] * len(said):

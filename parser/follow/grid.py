@@ -235,7 +235,8 @@ class _Unroller:
         for k, (n, start, end) in enumerate(turns):
             left_out = (Cell(WORK, number, r, n, planned_s=work_of(block, block.movements[k % len(block.movements)], r)[0]),)
             if k + 1 < len(turns):
-                self.arc(start, turns[k + 1][1], 0.0, cost=cost, skips=left_out)
+                first = self.skip["first"] if r == 1 and k == 0 else 0.0
+                self.arc(start, turns[k + 1][1], 0.0, cost=cost + first, skips=left_out)
             elif k:
                 self.arc(turns[k - 1][2], end, 0.0, cost=cost, skips=left_out)
 

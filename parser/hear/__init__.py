@@ -12,6 +12,7 @@ from .equipment import find_equipment
 from .movements import find_movements, match_movements, movement_slips, with_phases
 from .normal import lay
 from .numbers import NUMBER, read_units
+from .own_nouns import rename_own_nouns
 from .phases import find_clauses
 from .quantities import find_quantities
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
@@ -38,7 +39,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     units, void_units, slips = find_number_repairs(words, units)
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}
-    layer = lay(words, units, void_units | quoted)
+    layer = lay(words, rename_own_nouns(units), void_units | quoted)
     word_slips = find_word_repairs(words, units)
     slips += word_slips
     void |= {t.i for s in word_slips for t in words.tokens[s.wrong[0] : s.right[0]] if t.norm == s.was}

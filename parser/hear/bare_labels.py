@@ -17,12 +17,6 @@ _NEAR = 10         # words between the number and its movement
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
 
-_NO_NOUNS = frozenset(["and", "the", "for", "round", "rounds", "lap", "set", "sets", "part", "block", "minute", "minutes", "other", "this", "that",
-                       "last", "next", "first", "just", "only", "with", "then", "about", "every", "all", "got", "have", "are", "than", "you", "least",
-                       "side", "leg", "arm", "hand", "foot", "one", "those", "these", "take", "give", "hold", "down", "has", "had", "was", "there's", "it's",
-                       "that's", "from", "like", "under", "over", "nearly", "maybe", "another", "we've", "you've", "your", "phase", "page", "superset", "pair"])
-
-
 def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Sequence[MovementMention],
                      edges: Sequence[Phrase]) -> tuple[list[Quantity], bool]:
     """The quantities with such numbers turned into labels, and whether any was."""
@@ -32,10 +26,6 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
     if letters:
         out, changed = sorted(out + letters, key=lambda q: q.first), True
         quantities = tuple(out)
-    for k in _by_own_noun(words, quantities):
-        out[k] = replace(out[k], role="label", pattern="movement, counted by a noun of the coach's own", span=(out[k].first - 1, out[k].end))
-        changed = True
-    quantities = tuple(out)
     for k in _from_one(words, quantities, starts):
         out[k] = replace(out[k], role="label", pattern="movement, a bare number of a count from one")
         changed = True
@@ -73,24 +63,6 @@ def _counts_on(quantities: Sequence[Quantity], k: int) -> bool:
     after = quantities[k + 1] if k + 1 < len(quantities) else None
     return q.single is not None and any(n is not None and n.role == BARE and n.kind == NUMBER and n.single == q.single + step
                and abs(n.first - q.first) <= _NEAR for n, step in ((before, -1), (after, 1)))
-
-
-def _by_own_noun(words: Words, quantities: Sequence[Quantity]) -> list[int]:
-    """``Pot one … pot two … pot three``: a noun that numbers its way up from one names the places of the class."""
-    tokens = words.tokens
-    found: dict[str, dict[int, list[int]]] = {}
-    for k, q in enumerate(quantities):
-        if q.kind != NUMBER or q.single is None or not 1 <= q.single <= 12 or not q.first or tokens[q.first].brk != NO_BREAK:
-            continue
-        noun = tokens[q.first - 1].norm
-        if noun in _NO_NOUNS or not noun.isalpha() or len(noun) < 3 or q.role not in (BARE, "other"):
-            continue
-        found.setdefault(noun, {}).setdefault(int(q.single), []).append(k)
-    out = []
-    for places in found.values():
-        if all(n in places for n in (1, 2, 3)):
-            out.extend(k for ks in places.values() for k in ks)
-    return sorted(out)
 
 
 def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int]) -> list[int]:

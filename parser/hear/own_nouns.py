@@ -1,0 +1,69 @@
+"""A coach's own nouns for a station and for a round: ``porch one, porch two``; ``all five is one trip, and we make three trips``.
+
+Learnt from the talk itself and from nothing else: a noun that numbers its way up names the places of the class; a noun that is
+explained (``that's a shift``) and then counted (``two shifts``) names a round. The normal layer then has ``station`` and
+``round`` in their place, so that no pattern needs to know them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from .numbers import NUMBER, ORDINAL, WORD, Unit
+from .tables import table
+
+_T = table("own_nouns")
+_KNOWN = frozenset(_T["known"])
+_EXPLAINED = frozenset(_T["explained_by"])
+_PLACES = 3            # so many different numbers make a noun the name of a place
+
+
+def _singular(word: str) -> str:
+    if word.endswith("ches") or word.endswith("shes") or word.endswith("xes"):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") else word
+
+
+def _is_noun(unit: Unit) -> bool:
+    return unit.kind == WORD and unit.text.isalpha() and len(unit.text) >= 3 and _singular(unit.text) not in _KNOWN and unit.text not in _KNOWN
+
+
+def _places(units: Sequence[Unit]) -> set[str]:
+    seen: dict[str, set[float]] = {}
+    for one, two in zip(units, units[1:]):
+        if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
+            seen.setdefault(_singular(one.text), set()).add(two.value)
+        elif one.kind == ORDINAL and _is_noun(two):
+            seen.setdefault(_singular(two.text), set()).add(one.value)
+    return {noun for noun, numbers in seen.items() if len(numbers) >= _PLACES and 1.0 in numbers | {1.0} and {2.0, 3.0} <= numbers | {2.0}}
+
+
+def _rounds(units: Sequence[Unit]) -> set[str]:
+    explained, counted = set(), set()
+    for k in range(len(units) - 2):
+        one, two, three = units[k], units[k + 1], units[k + 2]
+        if one.text in _EXPLAINED and two.text in ("a", "1", "our", "your") and _is_noun(three):
+            explained.add(_singular(three.text))
+    for one, two in zip(units, units[1:]):
+        if one.kind == NUMBER and isinstance(one.value, float) and 2 <= one.value <= 12 and _is_noun(two):
+            counted.add(_singular(two.text))
+    return explained & counted
+
+
+def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:
+    """``units`` with the coach's own nouns as ``station`` and ``round``."""
+    rounds = _rounds(units)
+    names = {noun: "station" for noun in _places(units) - rounds} | {noun: "round" for noun in rounds}
+    if not names:
+        return list(units)
+    out = []
+    for unit in units:
+        base = unit.text.removesuffix(" is")
+        name = names.get(_singular(base)) if unit.kind == WORD else None
+        if name:
+            plural = "s" if _singular(base) != base else ""
+            out.append(replace(unit, text=name + plural + (" is" if base != unit.text else "")))
+        else:
+            out.append(unit)
+    return out

@@ -11,11 +11,14 @@ from . import kit
 from .context import Context
 from .entry import MovementEntry
 from .files import Data, equipment_names, read_data
-from .grammar import Shorter, candidates, modifier_for, modifier_of
+from .grammar import Shorter, best, candidates, modifier_for, modifier_of
 from .index import Index, Name, Speech
 from .match import Lexicon, Trade
 from .normal import split
 from .phrase import Reader
+
+
+_TELLING = frozenset({"load", "side", "grip", "tempo"})  # kinds of modifier that are kept though a name of the entry holds them
 
 
 @lru_cache(maxsize=1)
@@ -37,6 +40,7 @@ def trade_of(data: Data) -> Trade:
     shorter, needless = _shorter(index, names)
     kept = [name for name in names if name.words not in needless]
     index = tries.build(kept, modifiers, after, equipment, data.confusions, data.everyday.around)
+    _restore(index, shorter, (name for name in names if name.words in needless))
     parts = {w: part for part in data.parts for w in (part.name, *part.words)}
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
     for part in data.parts:
@@ -93,9 +97,20 @@ def _after(data: Data) -> Iterable[Name]:
 
 
 def _equipment(data: Data) -> Iterable[Name]:
+    for modifier in data.modifiers:
+        for phrase in modifier.title:
+            yield Name(modifier_of(modifier), "exact", split(phrase))
     for entry in data.equipment:
         for said in (entry.name, *entry.synonyms):
             yield Name(modifier_for(entry, entry.name), "exact", split(said))
+
+
+def _restore(index: Index, shorter: Shorter, left_out: Iterable[Name]) -> None:
+    """Puts back the names whose words, taken apart, lead to another entry after all."""
+    for name in left_out:
+        found = best(Speech(name.words, (), (index,)), 0, exactly=len(name.words))
+        if found is None or shorter.settle(found.base, found.modifiers)[0] is not name.what:
+            tries.add(index.names, name)
 
 
 def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[str, ...]]]:
@@ -116,9 +131,13 @@ def _shorter(index: Index, names: Iterable[Name]) -> tuple[Shorter, set[tuple[st
             if base.what is name.what:
                 implied[base.what.id] |= told
                 own[base.what.id].add(told)
-                if name.rung == "alias":
+                if name.rung == "alias" and any(m.kind in _TELLING for m in modifiers):
                     needless.add(name.words)
-            elif not any(m.weak for m in modifiers):
+            elif (base.rung == "exact" or len(base.words) == 1) and not any(m.weak for m in modifiers):
+                # by a base's longer other names this would go too far: a plank twist is a plank hip dip, a side plank twist none
                 special[base.what.id].setdefault(told, name.what)
-    ordered = {b: tuple(sorted(((told, e) for told, e in rows.items() if told not in own[b]), key=lambda r: (-len(r[0]), sorted(r[0])))) for b, rows in special.items()}
+    ordered = {}
+    for base_id, rows in special.items():
+        kept = [(told, entry) for told, entry in rows.items() if told not in own[base_id]]
+        ordered[base_id] = tuple(sorted(kept, key=lambda row: (-len(row[0]), sorted(row[0]))))
     return Shorter(ordered, {b: frozenset(found) for b, found in implied.items()}), needless

@@ -75,7 +75,8 @@ class MovementEntry(_Row):
 
 
 class ModifierEntry(_Row):
-    """A word or phrase that changes a movement: before it (``name``, ``aliases``) or only after it (``after``).
+    """A word or phrase that changes a movement: before it (``name``, ``aliases``) or only after it (``after``;
+    ``title``: only in a written title).
 
     ``axis``: two different modifiers of one axis contradict each other (seated, standing). ``weak``: says too little to make an
     everyday word a movement (``a quick row``). ``understood``: what a coach adds or leaves out without meaning another movement.
@@ -85,6 +86,7 @@ class ModifierEntry(_Row):
     kind: Literal["stance", "side", "direction", "tempo", "load", "range", "grip"]
     aliases: tuple[Name, ...] = ()
     after: tuple[Name, ...] = ()
+    title: tuple[Name, ...] = ()
     axis: Name | None = None
     sides: Sides | None = None
     position: Position | None = None

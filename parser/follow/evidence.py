@@ -16,19 +16,14 @@ from ..mentions import BARE, STOP as SENTENCE, Heard, Layout
 from ..model import Plan
 from . import grid
 from .moments import silences, windows
-from .weights import weights
+from .weights import weights, words
 
 Span = tuple[float, float]
 _SEVERAL = 4            # edges words of one kind this close together count once
-_PLAIN = frozenset("""a an and the with into to on of for in at or then while over from by up down out side single one two arm leg
-    both each hand hands body hold full half reverse alternating standing seated kneeling lying front back low high weighted
-    dumbbell kettlebell barbell band banded left right walking jumping""".split())
 
 
-_GOODBYE = frozenset(("bye", "goodbye", "thanks", "thank", "stretch", "stretches", "stretching", "cooldown", "cool"))
 _AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
-_TURNS = frozenset(("swap", "switch", "change", "other"))
 
 
 def stem(word: str) -> str:
@@ -112,7 +107,7 @@ class Evidence:
     def _bare_switch(self) -> np.ndarray:
         """``swap`` in the middle of other words: enough where two sides were announced."""
         def make():
-            found = [self.spans[t.i] for t in self.heard.words.tokens if t.norm in _TURNS and not t.quoted]
+            found = [self.spans[t.i] for t in self.heard.words.tokens if t.norm in words()["turns"] and not t.quoted]
             return self.odds(self._w["bare_switch"], found)
         return self._get("bare switch", make)
 
@@ -191,7 +186,7 @@ class Evidence:
             own: dict[int, set[str]] = {}
             for m in movements:
                 text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
-                own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in _PLAIN)
+                own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in words()["plain"])
             names = _shared_out(own, 1.0, most=2)
             for number, stems in _shared_out(self._nicknames(block, movements), self._when["shown_share"], most=1).items():
                 for s in stems:
@@ -212,6 +207,7 @@ class Evidence:
             spans.setdefault(number, []).append((first, end))
         called = {n: {stem(self.heard.words.tokens[i].norm) for number, first, end in self.learnt.get(block, ()) if number == n
                       for i in range(first, end)} for n in spans}
+        plain = {stem(w) for w in words()["plain"]} | words()["plain"]
         until = max((end for own in spans.values() for _, end in own), default=0)
         out: dict[int, set[str]] = {}
         for number, own in spans.items():
@@ -219,7 +215,7 @@ class Evidence:
             for s in called[number]:
                 said = [i for i in self._where().get(s, ()) if i < until]
                 mine = sum(i in inside for i in said)
-                if len(s) > 2 and s not in _PLAIN and mine >= 2 and mine >= self._when["shown_mine"] * len(said):
+                if len(s) > 2 and "'" not in s and s not in plain and mine >= 2 and mine >= self._when["shown_mine"] * len(said):
                     out.setdefault(number, set()).add(s)
         return out
 
@@ -314,7 +310,7 @@ class Evidence:
 
     def cut_off_from(self) -> float:
         """From when on (s) an end of the work is the recording's end: shortly before it, and after the last word of goodbye."""
-        closing = [span[0] for t, span in zip(self.heard.words.tokens, self.spans) if t.norm in _GOODBYE]
+        closing = [span[0] for t, span in zip(self.heard.words.tokens, self.spans) if t.norm in words()["goodbye"]]
         return max([self.end - weights()["skip"]["cut_off_s"], *closing])
 
     def aside(self) -> np.ndarray:

@@ -1,4 +1,4 @@
-"""The weights of the fit, from ``data/weights.toml``."""
+"""The weights of the fit and the words it looks for, from ``data``."""
 
 from __future__ import annotations
 
@@ -11,3 +11,10 @@ from importlib.resources import files
 def weights() -> dict[str, dict[str, float]]:
     """``{table: {name: value}}``."""
     return tomllib.loads((files(__package__) / "data" / "weights.toml").read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=1)
+def words() -> dict[str, frozenset[str]]:
+    """``{name: tokens}``."""
+    table = tomllib.loads((files(__package__) / "data" / "words.toml").read_text(encoding="utf-8"))
+    return {name: frozenset(tokens) for name, tokens in table.items()}

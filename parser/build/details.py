@@ -189,7 +189,13 @@ def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[
             continue
         out.append(Option(kind=phrase.role, text=" ".join(source.quote.split()), sources=[source]))
         last_end = end
-    return out
+    return [o for o in out if o.kind != "substitution" or not any(_overlap(o, other) for other in out if other.kind == "regression")]
+
+
+def _overlap(one: Option, two: Option) -> bool:
+    """In one thought: another movement that is offered as the easier way is the easier way."""
+    a, b = one.sources[0].chars, two.sources[0].chars
+    return a[0] < b[1] and b[0] < a[1]
 
 
 def _offers(heard: Heard, phrase: Phrase, item: Item, others: tuple[Item, ...]) -> bool:

@@ -55,8 +55,8 @@ def say(value: float | tuple[float, float]) -> str:
 class _Reader:
     """Reads units off the tokens, left to right. Holds a position and nothing else."""
 
-    def __init__(self, tokens: tuple[Token, ...]) -> None:
-        self.tokens = tokens
+    def __init__(self, tokens: tuple[Token, ...], text: str) -> None:
+        self.tokens, self.text = tokens, text
         self.n = len(tokens)
 
     def word(self, i: int) -> str:
@@ -83,6 +83,8 @@ class _Reader:
         small = self._small(i)
         if small is None and word == "a" and self.word(i + 1) == "dozen":
             return 12.0, i + 2
+        if small is None and word == "a" and self.word(i + 1) == "couple" and self.word(i + 3) in _COUNTED:
+            return 2.0, i + 3
         if small is None and word in ("a", "one") and self.word(i + 1) in ("hundred", "thousand"):
             small = (1, i + 1)
         if small is None:
@@ -125,6 +127,9 @@ class _Reader:
         half = self._and_a_half(end)
         if half:
             return Unit(i, half, NUMBER, say(value + 0.5), value + 0.5)
+        if end < self.n and self.text[self.tokens[end - 1].end : self.tokens[end].start] in ("-", "–") and (high := self.cardinal(end)) \
+                and value < high[0]:
+            return Unit(i, high[1], NUMBER, say((value, high[0])), (value, high[0]))
         link = self.word(end)
         if link in ("to", "or", "and") and self.joined(end) and self.joined(end + 1):
             high = self.cardinal(end + 1)
@@ -134,7 +139,8 @@ class _Reader:
 
     def _is_range(self, i: int, link: str, low: float, high: tuple[float, int]) -> bool:
         if link == "to":
-            return self.word(i - 1) not in ("from", "to") and high[0] <= low * 3 + 2
+            count = self.word(i - 1) in ("from", "to") and self.word(i - 2) not in ("anywhere", "somewhere", "anything")
+            return not count and high[0] <= low * 3 + 2
         if link == "or":
             return high[0] - low <= max(5, low * 0.5)
         return self.word(i - 1) == "between"
@@ -215,7 +221,11 @@ class _Reader:
             if not got or got[0] < 60:
                 return None
             return self._tail(i, got[0], got[0], got[1], got[2])
-        if word == "minute" and self.word(i - 1) not in ("per", "every", "the", "each", "that", "this", "last", "a"):
+        if word in ("second", "other") and self.word(i - 1) == "every" and self.word(i + 1) == "minute":
+            return Unit(i, i + 2, LENGTH, "120s", 120.0)
+        if word == "minute" and [self.word(i + k) for k in (1, 2, 3)] == ["and", "a", "half"] and self.word(i - 1) != "a":
+            return Unit(i, i + 4, LENGTH, "90s", 90.0)
+        if word == "minute" and self.word(i - 1) not in ("per", "the", "each", "that", "this", "last", "a"):
             tail = self.cardinal(i + 1) if self.joined(i + 1) else None
             if tail and tail[0] in (15, 20, 30, 40, 45, 50):
                 seconds = 60 + tail[0]
@@ -228,12 +238,20 @@ class _Reader:
             return None
         got = self._unit(number.end)
         if not got:
-            return None
+            return self._minutes_and_seconds(number)
         scale, end, between = got
         if isinstance(number.value, tuple):
             value = (number.value[0] * scale, number.value[1] * scale)
             return Unit(i, end, LENGTH, f"{say(value)}s" + (f" {between}" if between == "more" else ""), value)
         return self._tail(i, number.value * scale, scale, end, between)
+
+    def _minutes_and_seconds(self, number: Unit) -> Unit | None:
+        """``two thirty of work``: minutes and seconds without their names, where what they are for follows."""
+        small = self.cardinal(number.end) if self.joined(number.end) else None
+        if isinstance(number.value, float) and 1 <= number.value <= 5 and small and small[0] in (15, 30, 45) and self.word(small[1]) == "of":
+            seconds = number.value * 60 + small[0]
+            return Unit(number.first, small[1], LENGTH, f"{say(seconds)}s", seconds)
+        return None
 
     def _tail(self, i: int, seconds: float, scale: float, end: int, between: str) -> Unit:
         """What may follow the first unit: ``and a half``, ``thirty``, ``and twenty seconds``, ``and a quarter``."""
@@ -269,12 +287,12 @@ class _Reader:
         return None
 
 
-def read_units(tokens: tuple[Token, ...], joins: dict[str, str]) -> list[Unit]:
+def read_units(tokens: tuple[Token, ...], joins: dict[str, str], text: str) -> list[Unit]:
     """Every token in exactly one unit, in order, with a mark unit (``,`` or ``.``) where a break stands.
 
-    ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``).
+    ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``); ``text`` is what the tokens index.
     """
-    reader, units, i = _Reader(tokens), [], 0
+    reader, units, i = _Reader(tokens, text), [], 0
     while i < len(tokens):
         brk = tokens[i].brk
         if brk and i:

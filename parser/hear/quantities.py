@@ -13,6 +13,7 @@ from .normal import Normal
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL
 from .shapes import Pattern, patterns
 
+_BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # a bare number below this is no length of work or rest
 _SHORTEST_CLASS_S = 300
 _LONGEST_S = 900       # no single work or rest is longer
@@ -33,7 +34,7 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
                     continue
                 k = layer.at(at)
                 unit = layer.units[k]
-                if unit.first in counting or not _fits(role, unit, layer, k):
+                if unit.first in counting or not _fits(pattern, role, unit, layer, k):
                     continue
                 if k in claims:
                     if claims[k][0].name != pattern.name:
@@ -53,8 +54,13 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
     return out
 
 
-def _fits(role: str, unit, layer: Normal, k: int) -> bool:
+def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
     """Whether the value can be what the pattern takes it for: ``one`` is mostly a pronoun, nobody works for an hour."""
+    if pattern.say == _BARE_PAIR:
+        # "forty twenty": work first, in fives, and no year
+        other = layer.units[k + 1] if role == "work" else layer.units[k - 1]
+        work, rest = (unit, other) if role == "work" else (other, unit)
+        return all(isinstance(u.value, float) and u.value % 5 == 0 for u in (work, rest)) and 20 <= work.value <= 120 and 5 <= rest.value <= work.value
     if role in ("work", "rest", "round_rest"):
         return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S
     if role == "round_label" and unit.kind == ORDINAL:

@@ -50,6 +50,11 @@ def _phrase_at(units: list[Unit], k: int, phrases: list[tuple[str, ...]]) -> int
     return best
 
 
+def _is_apology(units: list[Unit], k: int, end: int) -> bool:
+    """``Sorry about the noise`` takes nothing back."""
+    return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
+
+
 def _markers(units: list[Unit]) -> list[_Marker]:
     """Runs of words of repair, each with the marks and fillers between them."""
     found, k = [], 0
@@ -62,7 +67,7 @@ def _markers(units: list[Unit]) -> list[_Marker]:
         while j < len(units):
             if (end := _phrase_at(units, j, _SWAP)) is not None:
                 swap, j, any_found = True, end, True
-            elif (end := _phrase_at(units, j, _STRONG)) is not None:
+            elif (end := _phrase_at(units, j, _STRONG)) is not None and not _is_apology(units, j, end):
                 strong, j, any_found = True, end, True
             elif (end := _phrase_at(units, j, _WEAK)) is not None:
                 j, any_found = end, True
@@ -135,7 +140,7 @@ def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, betwe
     if (a.kind == ORDINAL) != (b.kind == ORDINAL) and b.kind != NUMBER:
         return False
     if a.kind == NUMBER and b.kind == LENGTH:
-        return False
+        return between == 0 and marker.strong and marker.first - left <= 2      # "forty, sorry, thirty seconds"
     labelled = left > 0 and units[left - 1].text in _LABELS or a.kind == ORDINAL
     if labelled:
         return b.kind != LENGTH and b.value != a.value and (right and units[right - 1].text in _LABELS or between == 0)
@@ -200,16 +205,11 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
     """Sides, limbs and focus said wrong and put right: ``your right, sorry, left knee``; ``the right leg. Arm.``"""
     slips = []
     for marker in _markers(units):
-        left = next((k for k in range(marker.first - 1, max(-1, marker.first - 5), -1) if units[k].text in _CLASSES), None)
-        right = next((k for k in range(marker.end, min(len(units), marker.end + 5)) if units[k].text in _CLASSES), None)
-        if left is None or right is None:
-            continue
-        a, b = units[left].text, units[right].text
-        if any(units[k].text == "." for k in range(marker.end, right)) or _CLASSES[a] != _CLASSES[b] or a == b:
-            continue
-        near = right - marker.end <= 1 or units[right - 1].text in _BRIDGE
-        if near and (marker.strong or right == marker.end):
-            slips.append(_word_slip(units, left, right))
+        for name in _T["classes"]:
+            slip = _class_slip(units, marker, name)
+            if slip:
+                slips.append(slip)
+                break
     for k in range(2, len(units) - 2):
         # a single word as a whole sentence, of the same class as the word before it
         if units[k].text in _CLASSES and units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
@@ -217,6 +217,18 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
             if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == ".":
                 slips.append(_word_slip(units, k - 2, k))
     return slips
+
+
+def _class_slip(units: list[Unit], marker: _Marker, name: str) -> Slip | None:
+    """A word of the class before the marker and another of the same class after it: ``right leg, no, left leg``."""
+    left = next((k for k in range(marker.first - 1, max(-1, marker.first - 5), -1) if _CLASSES.get(units[k].text) == name), None)
+    right = next((k for k in range(marker.end, min(len(units), marker.end + 5)) if _CLASSES.get(units[k].text) == name), None)
+    if left is None or right is None or units[left].text == units[right].text or any(units[k].text == "." for k in range(marker.end, right)):
+        return None
+    if units[left].text == "right" and (left == 0 or units[left - 1].text == ".") and units[left + 1].kind == MARK:
+        return None             # "Right, sorry, we start on the left": a word to begin with
+    near = right - marker.end <= 1 or units[right - 1].text in _BRIDGE
+    return _word_slip(units, left, right) if near and (marker.strong or right - marker.end <= 1) else None
 
 
 def _word_slip(units: list[Unit], left: int, right: int) -> Slip:

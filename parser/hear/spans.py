@@ -11,6 +11,7 @@ from .shapes import patterns
 from .tables import table
 
 
+NONE = "none"           # the role of a phrase that only looks like one: it takes its words and says nothing
 _COUNTED, _COUNT_GAP = 4, 30      # numbers in a count, and words between two of them
 _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year
 
@@ -27,7 +28,8 @@ def find_phrases(layer: Normal, name: str) -> list[Phrase]:
     for _, first, end, phrase in sorted(found, key=lambda f: f[0]):
         if not any(t in taken for t in range(first, end)):
             taken.update(range(first, end))
-            out.append(phrase)
+            if phrase.role != NONE:
+                out.append(phrase)
     return sorted(out, key=lambda p: p.first)
 
 
@@ -54,7 +56,7 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
         j = k
         while units[j].kind == NUMBER:
             following = j + 1
-            while following < len(units) and units[following].kind == MARK:
+            while following < len(units) and (units[following].kind == MARK or units[following].text in ("and", "then")):
                 following += 1
             if following < len(units) and units[following].kind == NUMBER and units[following].value == _less(units[j].value):
                 run.append(following)

@@ -23,7 +23,7 @@ from ..clock import clock
 from ..delivery import TimeLeft
 from ..model import Finding
 from .rule import Case
-from .timing import LEAST_S, movement_name, sources, stretch
+from .timing import LEAST_S, movement_name, sources, stretch, tolerance
 
 CODE = "countdown-off"
 SEVERITY = "warning"        # the clock itself is right
@@ -39,10 +39,13 @@ GOOD = (_CLASS + "[5:10] Ten seconds left, keep going.\n" + _END,)
 _BARE_MOST_S = 30.0        # said with nothing around it, a longer time is mostly an announcement
 _EDGE_S = 2.0
 _LEAST_S, _SHARE = 5.0, 0.2
+_MOST = 0.25
 
 
 def check(case: Case) -> list[Finding]:
-    return [_finding(case, said) for said in case.followed.time_left if _wrong(case, said)]
+    wrong = [said for said in case.followed.time_left if _wrong(case, said)]
+    # a coach who seems to be wrong again and again was misunderstood
+    return [_finding(case, said) for said in wrong] if len(wrong) <= max(1, _MOST * len(case.followed.time_left)) else []
 
 
 def _wrong(case: Case, said: TimeLeft) -> bool:
@@ -53,6 +56,8 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
     if abs(said.error_s) <= _tolerance(said):
         return False
     whole = max(now.planned_s, now.end - now.start)
+    if abs(now.end - now.start - now.planned_s) > tolerance(now.planned_s, now.uncertainty_s):
+        return False        # the interval itself is off; that has its own finding
     if value > whole or _is_announcement(case, said) or _fits_later(case, said):
         return False
     # a word that may belong to the interval before or after says nothing about this one

@@ -13,8 +13,8 @@ Five moves, two rounds. In the second, the rest after number three runs straight
 The same with number four; or "we leave out number four this time".
 
 ## Known misses
-A movement that is missing from every round: then it is more likely that the plan was understood wrongly. A movement done in
-another one's place.
+A movement that is missing from several rounds, or never done: then it is more likely that the plan was understood wrongly. A
+movement done in another one's place.
 """
 
 from __future__ import annotations
@@ -46,12 +46,13 @@ def check(case: Case) -> list[Finding]:
     out = []
     rounds = {(i.block, i.round) for i in case.followed.intervals if i.kind == "work"}
     times = Counter((s.block, s.number) for s in case.followed.skipped)
+    done = {(i.block, i.number) for i in case.followed.intervals if i.kind == "work"}
     introduced = {(i.block_number, i.movement.number): (i.mention.first, i.mention.end) for i in shown(case)}
     for left_out in case.followed.skipped:
         place = (left_out.block, left_out.number)
         if left_out.block not in case.followed.trusted or (left_out.block, left_out.round) not in rounds:
             continue
-        if times[place] >= len({r for b, r in rounds if b == left_out.block}):
+        if times[place] > 1 or place not in done:
             continue
         name = movement_name(case, *place)
         span = introduced.get(place)

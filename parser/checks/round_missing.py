@@ -25,6 +25,7 @@ from .timing import sources, stretch
 
 CODE = "round-missing"
 SEVERITY = "error"          # a whole part of what was promised
+_MOST, _BEFORE_S = 0.5, 45.0
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, three rounds, and a minute between the rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
@@ -50,14 +51,26 @@ def check(case: Case) -> list[Finding]:
         done = {i.round for i in case.followed.intervals if i.block == block and i.kind == "work"}
         left = next((l for l in case.followed.left if l.block == block), None)
         missing = [r for r in range(1, int(planned) + 1) if r not in done]
-        if not missing or len(done) < 2 or (left is not None and left.cut_off):
+        if not missing or len(done) < 2 or len(missing) > _MOST * planned or (left is not None and left.cut_off):
+            continue
+        count = next((case.source(q.span) for q in case.heard.quantities if q.role == "rounds" and q.single == planned), None)
+        if count is None or _called_last(case, block):
             continue
         start = left.at if left is not None else _start_of_gap(case, block, missing[0])
-        count = next((case.source(q.span) for q in case.heard.quantities if q.role == "rounds" and q.single == planned), None)
         number = f"Round {missing[0]} is" if len(missing) == 1 else f"Rounds {missing[0]} to {missing[-1]} are"
         out.append(Finding(code=CODE, severity=SEVERITY, message=f"{number} announced and not done: {len(done)} of {planned:g}.",
                            said=sources(stretch(case, start, start + 30.0), count), expected=f"{planned:g} rounds", block=block, round=missing[0]))
     return out
+
+
+def _called_last(case: Case, block: int) -> bool:
+    """The coach calls the last round done the last one: then it is the count that was understood wrongly, or changed."""
+    rows = [i for i in case.followed.intervals if i.block == block and i.kind == "work" and i.round is not None]
+    final = max(i.round for i in rows)
+    start = min(i.start for i in rows if i.round == final) - _BEFORE_S
+    tokens = case.heard.words.tokens
+    return any(t.norm in ("last", "final") and t.t0 is not None and start <= t.t0 and t.i + 1 < len(tokens)
+               and tokens[t.i + 1].norm in ("round", "time", "lap", "lot", "set", "one", "circuit") for t in tokens)
 
 
 def _start_of_gap(case: Case, block: int, number: int) -> float:

@@ -12,6 +12,7 @@ from .rule import Case
 LEAST_S, SHARE = 3.0, 0.10
 """A clock rule speaks from the larger of the two on, with the uncertainty added. Common practice, no source."""
 _TRADED_S = 8.0
+_LIKELY = {"work": (0.4, 2.0), "rest": (0.25, 4.0), "round_rest": (0.25, 3.0), "block_rest": (0.25, 3.0)}
 _QUOTED = 8
 
 
@@ -31,10 +32,13 @@ def tolerance(planned_s: float, uncertainty_s: float) -> float:
 def off_intervals(case: Case, *kinds: str) -> Iterator[Off]:
     """The intervals of these kinds that are off beyond tolerance, in blocks that the talk follows closely."""
     rows = case.followed.intervals
+    always = _always_off(rows)
     for place, now in enumerate(rows):
         if now.kind not in kinds or now.planned_s is None or now.block not in case.followed.trusted or _ends_anywhere(case, now):
             continue
         by = now.end - now.start - now.planned_s
+        if _unlikely(now) or (now.kind, now.number) in always:
+            continue
         if abs(by) > tolerance(now.planned_s, now.uncertainty_s) and not _fills_with_other_side(rows, place) and not _traded(rows, place, by):
             yield Off(place, now, round(by, 1))
 
@@ -43,6 +47,27 @@ def _ends_anywhere(case: Case, interval: Interval) -> bool:
     """A piece for time is over when it is done; its cap is no length."""
     blocks = [b for b in case.plan.blocks if b.kind == "main"]
     return blocks[interval.block - 1].format == "for_time"
+
+
+def _unlikely(now: Interval) -> bool:
+    """So far off that the plan was rather misunderstood than the clock misread. Common experience, no source."""
+    low, high = _LIKELY[now.kind]
+    return not low <= (now.end - now.start) / now.planned_s <= high
+
+
+def _always_off(rows: tuple[Interval, ...]) -> set[tuple[str, int | None]]:
+    """``(kind, number)`` of what is off by the same each time it comes: then its length was understood wrongly."""
+    lengths: dict[tuple[str, int | None], list[tuple[int | None, float, float]]] = {}
+    for i in rows:
+        if i.planned_s is not None and i.round is not None:
+            lengths.setdefault((i.kind, i.number), []).append((i.round, i.end - i.start, i.planned_s))
+    out = set()
+    for key, found in lengths.items():
+        off = [(r, length) for r, length, planned in found if abs(length - planned) > tolerance(planned, 0.0)]
+        alike = off and max(length for _, length in off) - min(length for _, length in off) <= 2 * LEAST_S
+        if alike and len({r for r, _ in off}) > 1 and 2 * len(off) > len(found):
+            out.add(key)
+    return out
 
 
 def pair_of_sides(rows: tuple[Interval, ...], place: int) -> tuple[Interval, Interval] | None:

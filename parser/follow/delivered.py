@@ -22,7 +22,7 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
     return Delivered(intervals, tuple(mark for _, mark in rows), _coverage(plan, grid, intervals), skipped,
-                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(grid, intervals, skipped))
+                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, intervals, skipped))
 
 
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:
@@ -129,9 +129,11 @@ def _left(fit: Fit, grid: g.Grid, evidence: Evidence) -> tuple[Left, ...]:
     return tuple(out)
 
 
-def _trusted(grid: g.Grid, intervals: tuple[Interval, ...], skipped: tuple[Skipped, ...]) -> frozenset[int]:
+def _trusted(heard: Heard, grid: g.Grid, evidence: Evidence, intervals: tuple[Interval, ...], skipped: tuple[Skipped, ...]) -> frozenset[int]:
     """Blocks of which most was done, and most of that on time: where the grid fits badly, the plan may be the one that is wrong."""
     w = weights()["trust"]
+    if not _explained(heard, evidence, intervals):
+        return frozenset()
     out = set()
     for block in {i.block for i in intervals}:
         own = [i for i in intervals if i.block == block and i.kind in _KINDS]
@@ -142,3 +144,15 @@ def _trusted(grid: g.Grid, intervals: tuple[Interval, ...], skipped: tuple[Skipp
                 and sum(s.block == block for s in skipped) <= w["skipped"] * planned:
             out.add(block)
     return frozenset(out)
+
+
+def _explained(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> bool:
+    """Whether most of the plain edge words (go, rest, three two one) lie at an edge that was found."""
+    w = weights()["trust"]
+    edges = sorted({t for i in intervals for t in (i.start, i.end)})
+    spans = [span for role in ("go", "stop") for span in evidence.plain_edges(role)] + evidence.countdown_spans()
+    spans = [s for s in spans if evidence.is_work(s[0])]
+    if len(spans) < w["words_least"]:
+        return True
+    near = sum(any(low - w["words_s"] <= e <= high + w["words_s"] for e in edges) for low, high in spans)
+    return near >= w["words"] * len(spans)

@@ -111,19 +111,24 @@ class Evidence:
             return self.odds(self._w["bare_switch"], found)
         return self._get("bare switch", make)
 
-    def countdown(self) -> np.ndarray:
+    def plain_edges(self, role: str) -> list[Span]:
+        """When the words of one role were said."""
+        return self._edge_spans(role)
+
+    def countdown_spans(self) -> list[Span]:
         """``three, two, one``: the edge lies as many seconds after the first number as it says."""
-        def make():
-            spans = []
-            for edge in self.heard.edges:
-                if edge.role != "countdown":
-                    continue
-                first = next((q for q in self.heard.quantities if q.first == edge.first and q.single is not None), None)
-                if first is not None:
-                    low, high = self.spans[edge.first]
-                    spans.append((low + first.single - 0.6, high + first.single + 0.6))
-            return self.odds(self._w["countdown"], spans)
-        return self._get("countdown", make)
+        out = []
+        for edge in self.heard.edges:
+            if edge.role != "countdown":
+                continue
+            first = next((q for q in self.heard.quantities if q.first == edge.first and q.single is not None), None)
+            if first is not None:
+                low, high = self.spans[edge.first]
+                out.append((low + first.single - 0.6, high + first.single + 0.6))
+        return out
+
+    def countdown(self) -> np.ndarray:
+        return self._get("countdown", lambda: self.odds(self._w["countdown"], self.countdown_spans()))
 
     def ahead(self, role: str) -> np.ndarray:
         """``ten seconds left``, ``starting in eight``: the edge lies that much later."""
@@ -282,6 +287,9 @@ class Evidence:
                     phase[int(a / self.dt) : int(b / self.dt) + 1] = 1.0
             return phase
         return self._get("working", make)
+
+    def is_work(self, at: float) -> bool:
+        return bool(self._working()[min(max(int(at / self.dt), 0), self.steps)])
 
     def turns_to_work(self) -> np.ndarray:
         """How much the talk turns to work at each step; below 0 where it turns away."""

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .kit import is_fetched, kind_of
-from .looking import finding
+from .looking import finding, has_words
 from .rule import Case
 
 CODE = "equipment-unused"
@@ -49,7 +49,7 @@ def check(case: Case) -> list[Finding]:
         if thing.optional or not is_fetched(thing.name) or not asked:
             continue
         later = [m for m in case.heard.equipment if kind_of(m.name) in kinds and m.first > asked[0].end + _REQUEST
-                 and case.heard.phase_at(m.first) != "close"]
+                 and _is_thing(case, m.first)]
         fetched = {t for m in asked for t in range(m.first, m.end)}        # "a jump rope" is a movement too
         needed = any(kind_of(e) in kinds for m in movements if m.first not in fetched for e in m.match.equipment)
         if not later and not needed and not _spoken_of(case, thing.name, asked[0].end + _REQUEST):
@@ -63,4 +63,9 @@ def _spoken_of(case: Case, name: str, after: int) -> bool:
     word = name.split()[-1]
     short = word[-4:] if word.endswith("bell") else word
     forms = {word, word + "s", short, short + "s", "weight", "weights"} if word.endswith("bell") else {word, word + "s"}
-    return any(t.norm.removesuffix("'s") in forms and case.heard.phase_at(t.i) != "close" for t in case.heard.words.tokens[after:])
+    return any(t.norm.removesuffix("'s") in forms and _is_thing(case, t.i) for t in case.heard.words.tokens[after:])
+
+
+def _is_thing(case: Case, i: int) -> bool:
+    """Spoken of in the class, not when it is put away, and not the balls of the feet."""
+    return case.heard.phase_at(i) != "close" and not has_words(case.heard, (i, i + 4), "balls of your", "balls of the", "ball of your", "ball of the")

@@ -20,7 +20,7 @@ A class that is a little of what it is called, or that is said to be two things.
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, finding, shown
+from .looking import Shown, finding, is_unknown, shown
 from .rule import Case
 
 CODE = "focus-mismatch"
@@ -44,7 +44,7 @@ _HARD = frozenset(["jump", "punch", "carry"])
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    if len(items) < _FEWEST or len(case.plan.focus) != 1:
+    if len(items) < _FEWEST or len(case.plan.focus) != 1 or any(is_unknown(i) for i in items):
         return []
     focus = case.plan.focus[0]
     patterns = [{p for part in i.mention.match.parts for p in part.patterns} for i in items]

@@ -24,7 +24,7 @@ from __future__ import annotations
 from ..clock import clock
 from ..model import Finding
 from .frame import says_any
-from .looking import Shown, by_block, finding, seconds_at, shown, work_starts_at
+from .looking import Shown, by_block, seconds_at, shown, work_starts_at
 from .numbering import stated_counts, sure_count
 from .rule import Case
 

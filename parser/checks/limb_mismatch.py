@@ -19,7 +19,7 @@ A movement that chains the two (a lunge into a press), where either could be mea
 
 from __future__ import annotations
 
-from ..mentions import NO_BREAK
+from ..mentions import NO_BREAK, Slip
 from ..model import Finding
 from .looking import Shown, Span, finding, place_of, quoted, shown
 from .rule import Case
@@ -36,21 +36,34 @@ GOOD = (
     "[0:20] Number three, glute bridges. The legs press into the floor.\n[0:30] Number four, jumping jacks.\n",
 )
 _DETERMINERS = frozenset(SIDES) | {"your", "the", "that", "this", "both", "same"}
+_SLIP_REACH = 6             # words before a slip that are of it
 _PUT_RIGHT_REACH = 24       # words from the wrong limb to the right one
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    out, put_right = [], set()
-    for slip in case.heard.slips:
-        if slip.kind == "limb" and slip.was.rstrip("s") != slip.became.rstrip("s"):
-            put_right.update(range(slip.wrong[0] - 6, slip.right[1] + 1))
-            wrong, right = case.source(slip.wrong), case.source(slip.right)
-            out.append(finding(case, CODE, "note", f'"{wrong.quote}" was said and put right: "{right.quote}".', [slip.wrong, slip.right],
-                               expected=right.quote, at=place_of(items, slip.right[0]), corrected=True))
+    slips = [s for s in case.heard.slips if s.kind == "limb" and s.was.rstrip("s") != s.became.rstrip("s")]
+    found = _said(case, items, {t for s in slips for t in range(s.wrong[0] - _SLIP_REACH, s.right[1] + 1)} if slips else set())
+    return [_slip(case, items, s) for s in slips if not _is_within(case, s, found)] + found
+
+
+def _slip(case: Case, items: list[Shown], slip: Slip) -> Finding:
+    wrong, right = case.source(slip.wrong), case.source(slip.right)
+    return finding(case, CODE, "note", f'"{wrong.quote}" was said and put right: "{right.quote}".', [slip.wrong, slip.right],
+                   expected=right.quote, at=place_of(items, slip.right[0]), corrected=True)
+
+
+def _is_within(case: Case, slip: Slip, found: list[Finding]) -> bool:
+    """The slip is part of one that is reported already."""
+    at = case.source(slip.wrong).chars[0]
+    return any(f.corrected and f.said[0].chars[0] <= at <= f.said[-1].chars[1] for f in found)
+
+
+def _said(case: Case, items: list[Shown], put_right: set[int]) -> list[Finding]:
+    out: list[Finding] = []
     tokens = case.heard.words.tokens
     for i in range(len(tokens) - 1):
-        if i in put_right or tokens[i].quoted or tokens[i + 1].brk != NO_BREAK:
+        if tokens[i].quoted or tokens[i + 1].brk != NO_BREAK:
             continue
         for limb in ("leg", "arm"):
             if tokens[i].norm not in body()["limbs"][limb]["words"] or not _is_subject(case, i):
@@ -61,9 +74,11 @@ def check(case: Case) -> list[Finding]:
             if not _of_other_limbs(case, i, limb, item):
                 continue
             right = _put_right(case, i, limb)
+            if i in put_right and not right:
+                continue
             if right or tokens[i + 1].norm in body()["limbs"][limb]["cannot"]:
                 out.append(_finding(case, i, limb, item, right))
-                put_right.update(range(i, right[1] if right else i + 1))
+                put_right = put_right | set(range(i + 1, right[1] if right else i + 1))
     return out
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Stretch
+from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch
 from ..model import Block, Finding, Severity
 from .rule import Case
 
@@ -98,6 +98,20 @@ def taken_back(case: Case) -> set[int]:
     return out
 
 
+def is_of_a_number(case: Case, slip: Slip) -> bool:
+    """The slip is about a movement's number: ``number four, no, three``; ``station four. Four? No. Three, station three``."""
+    if slip.kind == "label":
+        return True
+    return slip.kind == "number" and any(
+        q.role == "label" and q.single is not None and f"{q.single:g}" == slip.became and slip.wrong[0] - 4 <= q.first < slip.right[1] + 6
+        for q in case.heard.quantities)
+
+
+def is_unknown(item: Shown) -> bool:
+    """The lexicon has no such movement."""
+    return item.mention.match.rung == "unknown"
+
+
 def changed_between(case: Case, first: int, end: int) -> bool:
     """A change was announced as one between the two tokens, or just before the first."""
     return any(note.role == "change" and first - 40 <= note.first <= end for note in case.heard.notes)
@@ -147,10 +161,6 @@ def apart_s(case: Case, a: int, b: int) -> float:
     """Seconds between two tokens; 0 where there are no times."""
     x, y = seconds_at(case, a), seconds_at(case, b)
     return abs(y - x) if x is not None and y is not None else 0.0
-
-
-def quantity_at(case: Case, span: Span) -> Quantity | None:
-    return next((q for q in case.heard.quantities if q.first == span[0]), None)
 
 
 def place_of(items: Sequence[Shown], token: int) -> Shown | None:

@@ -1,7 +1,7 @@
 """A movement has a name that the lexicon does not have.
 
 ## What it checks
-A number whose neighbours are movements and after which no known movement comes.
+A name that is introduced as a movement is, and a number whose neighbours have their movements, where the lexicon has none such.
 
 ## Why it matters
 The plan has a gap there. Often it is a pet name, or speech-to-text heard something else; teach it once with
@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..mentions import NO_BREAK
 from ..model import Finding
-from .looking import Span, finding, quoted, taken_back
+from .looking import Shown, Span, finding, is_unknown, quoted, shown, taken_back
 from .rule import Case
 
 CODE = "movement-unknown"
@@ -39,6 +39,17 @@ _LONGEST_NAME = 4
 
 
 def check(case: Case) -> list[Finding]:
+    return [_introduced(case, i) for i in shown(case) if is_unknown(i)] or _between_numbers(case)
+
+
+def _introduced(case: Case, item: Shown) -> Finding:
+    said = (item.mention.first, item.mention.end)
+    return finding(case, CODE, SEVERITY, f'"{quoted(case, said)}" is no movement that the lexicon has.', [said],
+                   expected="a name that the lexicon has", at=item)
+
+
+def _between_numbers(case: Case) -> list[Finding]:
+    """A number whose neighbours have their movements, and no movement after it."""
     void = taken_back(case)
     owner = {m.label_span: m for m in case.heard.movements if m.label_span}
     labels = [q for q in case.heard.quantities if q.role == "label" and q.single and q.first not in void

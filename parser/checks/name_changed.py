@@ -19,6 +19,7 @@ A change between two movements that share a word (rows and high rows) is taken f
 
 from __future__ import annotations
 
+from ..mentions import MovementMention
 from ..model import Finding
 from .looking import Shown, by_block, finding, label_of, shown
 from .rule import Case
@@ -53,13 +54,17 @@ def _strange(case: Case, group: list[Shown], index: int) -> bool:
     if mention.scope or mention.option and mention.listed is None or mention.match.everyday or mention.match.verbal \
             or mention.match.rung not in ("exact", "alias"):
         return False
-    words = set(mention.match.name.split())
-    for item in group:
-        if index in item.item.mentions or case.same(item.mention.match, mention.match).same:
-            return False
-        if words & set(item.mention.match.name.split()):
-            return False
-    return True
+    return all(index not in i.item.mentions and _differ(case, i, mention) for i in group)
+
+
+def _differ(case: Case, item: Shown, mention: MovementMention) -> bool:
+    """Two movements, and not two names of one. Chains differ by one link that is not the same."""
+    if case.same(item.mention.match, mention.match).same:
+        return False
+    mine, theirs = ([p.base_id for p in m.match.parts] for m in (item.mention, mention))
+    if len(mine) > 1 and len(theirs) > 1:
+        return not set(mine) <= set(theirs) and not set(theirs) <= set(mine)
+    return not set(item.mention.match.name.split()) & set(mention.match.name.split())
 
 
 def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
@@ -80,9 +85,7 @@ def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
 
 
 def _of_this_block(case: Case, group: list[Shown], index: int) -> bool:
-    """Where blocks number their movements each for itself: the number before or after it was said with this block's movement."""
-    if len(case.mains()) == 1:
-        return True
+    """The number before or after it was said with this block's movement; another block may count from one too."""
     label = case.heard.movements[index].label
     for step in (-1, 1):
         near = index + step

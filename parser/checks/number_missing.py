@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .looking import by_block, finding, shown
-from .numbering import unnumbered
+from .numbering import said_too, unnumbered
 from .rule import Case
 
 CODE = "number-missing"
@@ -40,6 +40,8 @@ def check(case: Case) -> list[Finding]:
     out = []
     for group in by_block(shown(case)).values():
         for item, should in unnumbered(group):
+            if said_too(case, item, should):
+                continue
             k = next(k for k, other in enumerate(group) if other is item)
             said = [i.mention.label_span for i in (group[k - 1], group[k + 1]) if i.mention.label_span]
             out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} comes without a number; it would be number {should}.",

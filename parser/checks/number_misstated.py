@@ -22,8 +22,8 @@ movement is only seen where it is said twice or the count is stated.
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, by_block, finding, label_of, place_of, quoted, shown
-from .numbering import from_one, misfits, stated_counts, sure_count
+from .looking import Shown, by_block, finding, is_of_a_number, label_of, place_of, quoted, shown
+from .numbering import from_one, misfits, said_too, stated_counts, sure_count
 from .rule import Case
 
 CODE = "number-misstated"
@@ -50,16 +50,35 @@ _FARTHEST = 6       # a number further off was never meant
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    out = [_corrected(case, slip, items) for slip in case.heard.slips if slip.kind == "label" and _near(slip)]
+    out = [_corrected(case, slip, items) for slip in case.heard.slips if is_of_a_number(case, slip) and _near(slip)]
     before = 0
     for group in by_block(items).values():
         counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(group) else set())
-        wrong = misfits(group, counts=counts, before=before)
+        wrong = [(item, should) for item, should in misfits(group, counts=counts, before=before) if not said_too(case, item, should)]
+        wrong = wrong or _lettered_twice(case, group)
         out += [_misstated(case, item, should) for item, should in wrong]
         if not wrong:
             out += _called(case, group)
         before += len(group)
     return out
+
+
+def _lettered_twice(case: Case, group: list[Shown]) -> list[tuple[Shown, int]]:
+    """``B one`` for the first of a pair, and ``B one`` again for the second."""
+    letters = [_letter(case, i) for i in group]
+    return [(b, label_of(b) + 1) for k, (a, b) in enumerate(zip(group, group[1:]))
+            if letters[k] and letters[k] == letters[k + 1] and label_of(a) == label_of(b) == k + 1]
+
+
+def _letter(case: Case, item: Shown) -> str | None:
+    """The letter before the number of a movement."""
+    if not item.mention.label or not item.mention.label_span:
+        return None
+    tokens = case.heard.words.tokens
+    for i in range(item.mention.label_span[0] - 1, item.mention.label_span[1]):
+        if i >= 0 and len(tokens[i].norm) == 1 and tokens[i].norm.isalpha() and (tokens[i].norm != "a" or tokens[i].text == "A"):
+            return tokens[i].norm
+    return None
 
 
 def _near(slip) -> bool:

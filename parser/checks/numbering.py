@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Sequence
 
-from .looking import Shown, label_of, within
+from .looking import Shown, label_of
 from .rule import Case
 
+_BEFORE, _AFTER = 8, 6      # words around a movement's name in which its number may stand
 FEWEST_NUMBERED = 3
 """From this many numbers on a count runs that one of them can break."""
 
@@ -111,3 +112,9 @@ def counted_to(items: Sequence[Shown]) -> int:
         if label == run + 1:
             run += 1
     return run if run >= FEWEST_NUMBERED else 0
+
+
+def said_too(case: Case, item: Shown, should: int) -> bool:
+    """The number it should have had is said close by as well, in a way that was not understood."""
+    near = range(item.span[0] - _BEFORE, item.mention.end + _AFTER)
+    return any(q.single == should and q.role in ("label", "bare", "count") and q.first in near for q in case.heard.quantities)

@@ -23,7 +23,7 @@ from __future__ import annotations
 from ..model import Finding
 from .looking import Shown, apart_s, finding, place_of, quoted, shown
 from .rule import Case
-from .setups import Fact, body, facts, other, side_changes
+from .setups import Fact, body, facts, laterals, other, side_changes
 
 CODE = "side-contradiction"
 SEVERITY = "error"          # whoever follows one of the two is set up wrong
@@ -112,8 +112,6 @@ def _other_arm(case: Case, items: list[Shown], said: list[Fact], used: set[int])
 
 def _held(case: Case) -> list[Fact]:
     """A hand or an arm that is named with nothing said of it: ``left knee, left hand``."""
-    from .setups import laterals
-
     return [Fact(l.side, l.part, "", l.first, l.end) for l in laterals(case, (0, len(case.heard.words.tokens))) if l.part in _UPPER]
 
 

@@ -20,6 +20,7 @@ from dataclasses import replace
 
 from ..mentions import Slip
 from ..model import Finding
+from .looking import is_of_a_number
 from .rule import Case
 
 CODE = "slip-corrected"
@@ -32,7 +33,7 @@ _OWN_CODE = frozenset({"label", "limb"})
 
 def check(case: Case) -> list[Finding]:
     out = []
-    for slip in _joined([s for s in case.heard.slips if s.kind not in _OWN_CODE]):
+    for slip in _joined([s for s in case.heard.slips if s.kind not in _OWN_CODE and not is_of_a_number(case, s)]):
         wrong, right = case.source(slip.wrong), case.source(slip.right)
         taken_back = slip.was.rstrip("s") == slip.became.rstrip("s")
         message = f'"{wrong.quote}" was said and taken back.' if taken_back else f'"{wrong.quote}" was said and put right: "{right.quote}".'

@@ -41,7 +41,8 @@ GOOD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[0:40] Last week it was thirty on, thirty off.\n",
 )
-_UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not")
+_UNSAID = ("last week", "last month", "last time", "used to", "usually", "normally", "another day", "next week", "if you", "instead of", "not",
+           "they do", "they did", "he does", "she does", "says", "said", "asked", "asks")
 _ONE_BREATH = 30        # two values closer than this are more likely one put right in words of the coach's own
 _RESTS = ("rest", "round_rest")
 _EVERY_SET = ("every set", "each set", "after each", "after every", "between sets", "between the sets", "between each")
@@ -74,7 +75,7 @@ def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
     """Work and rest said together, twice."""
     couples = []
     for a, b in zip(said, said[1:]):
-        if {a.role, b.role} == {"work", "rest"} and a.pattern == b.pattern and a.span == b.span:
+        if case.heard.phase_at(a.first) != "work" and {a.role, b.role} == {"work", "rest"} and a.pattern == b.pattern and a.span == b.span:
             work, rest = (a, b) if a.role == "work" else (b, a)
             couples.append((work.single, rest.single, a.span))
     for first, second in zip(couples, couples[1:]):
@@ -115,7 +116,7 @@ def _length(case: Case, n: int, stretch, said: Sequence[Quantity], void: set[int
         return []
     first = lengths[0]
     for q in lengths[1:]:
-        if q.single != first.single and q.role == first.role and not changed_between(case, first.first, q.end):
+        if q.single != first.single and q.role == first.role and q.span[0] - first.end > _ONE_BREATH and not changed_between(case, first.first, q.end):
             return [_finding(case, n, "The length", first.span, q.span)]
     until = min((s.first for _, _, s in case.mains() if s.first > stretch.first), default=len(case.heard.words.tokens))
     for q in case.heard.quantities:

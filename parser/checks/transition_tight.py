@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .kit import kind_of, stance, table
-from .looking import Shown, amount, by_block, finding, shown
+from .looking import Shown, amount, by_block, finding, is_unknown, shown
 from .rule import Case
 
 CODE = "transition-tight"
@@ -43,6 +43,8 @@ def check(case: Case) -> list[Finding]:
         if group[0].block.format not in ("interval", "tabata") or not isinstance(rest, (int, float)):
             continue
         for a, b in zip(group, group[1:]):
+            if is_unknown(a) or is_unknown(b):
+                continue
             needed, how = _needed(a, b)
             if needed > rest:
                 rests = [case.heard.quantities[i] for i in a.stretch.settings if case.heard.quantities[i].role == "rest"]

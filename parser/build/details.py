@@ -8,11 +8,18 @@ from .values import plain
 
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
+_OPTION_REACH = 14         # words of an option where no sentence ends it
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
 def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quantity]:
     return [q for q in heard.quantities if span[0] <= q.first < span[1] and q.role in roles]
+
+
+def outside_options(heard: Heard, found: list) -> list:
+    """Those that do not belong to an easier or harder way: ``float one foot off, four and four`` is the harder way's own."""
+    spans = [(o.first, min(heard.words.sentence(o.end - 1)[1], o.end + _OPTION_REACH)) for o in heard.options]
+    return [x for x in found if not any(a <= x.first < b for a, b in spans)]
 
 
 def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phrase]:
@@ -32,7 +39,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
     seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half)
     reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half)
-    said = [p.role for p in phrases_in(heard.sides, span)]
+    said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
     if seconds or {"each", "halves", "other"} & set(said) and natural == "each":
         mode = "each"
     elif "alternating" in said and natural != "each":
@@ -65,8 +72,8 @@ def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengt
         is_length = q.kind == "length" or half is not None and q.value == half
         return q.kind != "ordinal" and is_length == lengths
 
-    of_both = [q.value for q in quantities_in(heard, span, "each", "reps_each", both) if counts(q)]
-    of_one = [q.value for q in quantities_in(heard, span, "side", "reps_side", one) if counts(q)]
+    of_both = [q.value for q in outside_options(heard, quantities_in(heard, span, "each", "reps_each", both)) if counts(q)]
+    of_one = [q.value for q in outside_options(heard, quantities_in(heard, span, "side", "reps_side", one)) if counts(q)]
     if of_both:
         return True, plain(of_both[0])
     if lengths and half is not None and not of_one and any(q.value == half and q.role in ("bare", "work", "hold") for q in heard.quantities
@@ -147,6 +154,7 @@ def _reps(heard: Heard, item: Item, mention):
     names = {heard.movements[n].first for n in item.mentions if span[0] <= heard.movements[n].first < span[1]}
     numbers = [q for q in heard.quantities if span[0] <= q.first < span[1] and q.kind == "number" and q.role in ("bare", "reps")
                and not (q.single is not None and q.single < 2)]
+    numbers = outside_options(heard, numbers)
     counted = [q for q in numbers if q.end in names]
     said = counted[:1] or [q for q in numbers if q.role == "reps" or q.first >= mention.end and _stands_alone(heard, q)]
     return plain(said[0].value) if said else None

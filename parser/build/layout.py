@@ -12,6 +12,7 @@ from .weights import weight
 
 _SECTION = {"warm_up": "warm_up", "cool_down": "cool_down", "close": "cool_down"}
 _ANNOUNCED_WITHIN = 60      # words
+_PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _FORMATS = frozenset({"emom", "amrap", "tabata", "for_time"})
 _DECIDING = frozenset({"work", "rounds", "bouts", "sets", "interval", "amrap", "cap"})
 SETTINGS = frozenset({"work", "rest", "round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap", "block_rest"})
@@ -137,7 +138,8 @@ class _Layer:
         if section != "main":
             return
         block = self._block("main", q.first)
-        if block.worked and self.heard.phase_at(q.first) in ("briefing", "demo") and self._is_other(block, q) and self._new_content(q.first):
+        laid_out = self.heard.phase_at(q.first) in ("briefing", "demo") or q.role == "work" and q.pattern == _PAIR
+        if block.worked and laid_out and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
         block.settings.append(index)
 

@@ -12,8 +12,10 @@ from dataclasses import replace
 
 from ..mentions import BARE, COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Words
 from .numbers import NUMBER
+from .tables import table
 
 _NEAR = 10         # words between the number and its movement
+_COUNTED = frozenset(table("intro")["words"]["counted"])
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
 
@@ -44,6 +46,8 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
         if at == len(starts) or starts[at] - q.end > _NEAR or movements[at].scope:
             continue
         following = tokens[q.end].norm if q.end < len(tokens) else ""
+        if any(t.norm in _COUNTED for t in tokens[q.end : q.end + 3]):
+            continue
         brk = tokens[q.end].brk if q.end < len(tokens) else STOP
         first = tokens[q.first].brk
         lead = first == STOP or q.first and tokens[q.first - 1].norm in ("and", "then", "so", "okay", "right", "now") and tokens[q.first - 1].brk >= COMMA

@@ -164,8 +164,9 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     if _is_passing(around, first) and not (opening and opening.end == first):
         count("passing")
     told = match.everyday and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
+    ordered = around.words.punctuated and _is_order(tokens, match)
     whole = match.verbal and len(match.words) >= 3      # "roll your shoulders" has its object in it
-    if told:
+    if told or ordered:
         # "sit up", "roll over": told to get somewhere, not to do sit-ups
         count("verbal")
     elif (match.verbal or match.everyday) and _moves(tokens, match, end):
@@ -183,6 +184,13 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("scope")
     value, span = label if label else (None, None)
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
+
+
+def _is_order(tokens, match) -> bool:
+    """``Windscreen-wiper the knees over``: a name used as a verb, with its object behind it."""
+    if match.end >= len(tokens) or tokens[match.end].brk > NO_BREAK or tokens[match.start].brk < COMMA:
+        return False
+    return tokens[match.end].norm in ("the", "your", "those", "that", "them") and not match.words[-1].endswith("s")
 
 
 def _moves(tokens, match, end: int) -> bool:

@@ -283,7 +283,7 @@ class Evidence:
             phase = np.zeros(self.steps + 1)
             for clause in self.heard.clauses:
                 if clause.phase == "work":
-                    a, b = self.spans[clause.first][0], self.spans[min(clause.end, len(self.spans) - 1)][1]
+                    a, b = self.spans[clause.first][0], self.spans[min(clause.end, len(self.spans) - 1)][0]
                     phase[int(a / self.dt) : int(b / self.dt) + 1] = 1.0
             return phase
         return self._get("working", make)

@@ -77,6 +77,7 @@ class _Layer:
         kept = [b for b in self.done if b.items]
         if not any(b.kind == "main" for b in kept):
             kept += [b for b in self.done if b.kind == "main" and b.settings][:1]
+        kept = self._merge_repeats(kept)
         for block in kept:
             self._prune(block)
         kept = [part for b in kept for part in self._by_sets(b)]
@@ -352,6 +353,22 @@ class _Layer:
             items.append(Item(item[0], tuple(item), segment, self._shown_again(block, item, segment)))
         end = max([i.segment[1] for i in items] + [block.first])
         return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+    def _merge_repeats(self, blocks: list[_Open]) -> list[_Open]:
+        """A block that brings nothing new, neither a movement nor a setting of its own, is the one before it going on."""
+        out: list[_Open] = []
+        for block in sorted(blocks, key=lambda b: b.first):
+            before = next((b for b in reversed(out) if b.kind == "main"), None)
+            if block.kind == "main" and before and not any(self.heard.quantities[k].role in _DECIDING for k in block.settings):
+                homes = [self._join(before, self.heard.movements[item[0]]) for item in block.items]
+                if all(home is not None for home in homes):
+                    for home, item in zip(homes, block.items):
+                        before.items[home].extend(item)
+                    before.settings += block.settings
+                    before.lists += block.lists
+                    continue
+            out.append(block)
+        return out
 
     def _prune(self, block: _Open) -> None:
         """Between two movements whose numbers follow each other, and before number one, there is no other: what was taken for

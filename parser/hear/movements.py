@@ -198,8 +198,10 @@ def _moves(tokens, match, end: int) -> bool:
     if "locomotion" not in match.parts[0].patterns:
         return False
     following = tokens[end].norm if end < len(tokens) and tokens[end].brk == NO_BREAK else ""
-    if following == "it" and end + 1 < len(tokens) and tokens[end + 1].norm in ("out", "off"):
-        following = ""
+    if following == "it" and end + 1 < len(tokens):
+        # "jog it out", "walk it off"; to walk something out is part of an inchworm
+        out = tokens[end + 1].norm
+        following = "" if out == "off" or out == "out" and match.parts[0].base != "walk" else following
     return following not in _T["words"]["objects"] and tokens[match.start].brk == STOP
 
 

@@ -120,13 +120,24 @@ def _number_after(units: list[Unit], marker: _Marker) -> tuple[int, int] | None:
                 return None
             continue
         if unit.kind in (NUMBER, LENGTH, ORDINAL):
-            return k, steps
+            return (_counted_to(units, k) if unit.kind == NUMBER else k), steps
         if unit.text not in _BRIDGE and unit.text not in _LABELS:
             return None
         steps += 1
         if steps > _LOOK_AHEAD:
             return None
     return None
+
+
+def _counted_to(units: list[Unit], k: int) -> int:
+    """``No, hold on. One, two, three. Four.``: counting up to the right number says the last one."""
+    j = k
+    while units[j].value is not None:
+        following = next((n for n in range(j + 1, min(j + 4, len(units))) if units[n].kind == NUMBER), None)
+        if following is None or units[following].value != units[j].value + 1:
+            break
+        j = following
+    return j if units[k].value == 1.0 else k
 
 
 def _noun_after(units: list[Unit], k: int) -> str:
@@ -185,7 +196,22 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         void.update(range(left, marker.end))
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
+    slips += _said_again(units, void)
     return units, void, slips
+
+
+def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
+    """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it."""
+    slips = []
+    for k in range(1, len(units) - 3):
+        if units[k].kind != NUMBER or units[k - 1].text != "." or units[k + 1].text not in (".", ",") or units[k + 2].value != units[k].value:
+            continue
+        noun = _noun_after(units, k + 2)
+        wrong = next((j for j in range(k - 1, max(-1, k - 8), -1) if units[j].kind == NUMBER and j not in void), None)
+        if noun and wrong is not None and units[wrong].value != units[k].value and _noun_after(units, wrong) == noun:
+            slips.append(Slip(NUMBER, (units[wrong].first, units[wrong].end), (units[k].first, units[k].end), units[wrong].text, units[k].text))
+            void.update(range(wrong, k))
+    return slips
 
 
 def _swapped(units: list[Unit], marker: _Marker, void: set[int]) -> Slip | None:
@@ -214,7 +240,8 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
         # a single word as a whole sentence, of the same class as the word before it
         if units[k].text in _CLASSES and units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
             a = units[k - 2].text
-            if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == ".":
+            again = any(u.text == units[k].text for u in units[k + 2 : k + 2 + _SAID_TWICE])
+            if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == "." and again:
                 slips.append(_word_slip(units, k - 2, k))
     return slips
 
@@ -240,4 +267,5 @@ def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
 
 def marker_spans(units: list[Unit]) -> list[tuple[int, int]]:
     """The token spans ``(first, end)`` of the words of repair that may take back a movement."""
-    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units) if m.strong or units[m.first].text == "no"]
+    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units)
+            if m.strong or units[m.first].text == "no" and m.end > m.first + 1]       # "no," answers, "no hurry" does not

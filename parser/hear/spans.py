@@ -81,8 +81,9 @@ def find_count_ups(layer: Normal) -> list[Phrase]:
             out.extend(Phrase("count", u.first, u.end, "one, two, three") for u in run)
         run.clear()
 
-    for unit in layer.units:
-        if unit.kind != NUMBER or isinstance(unit.value, tuple):
+    named = frozenset(table("repairs")["labels"])
+    for before, unit in zip((None, *layer.units), layer.units):
+        if unit.kind != NUMBER or isinstance(unit.value, tuple) or before is not None and before.text in named:
             continue
         if run and unit.value == run[-1].value + 1 and unit.first - run[-1].end <= _COUNT_GAP:
             run.append(unit)

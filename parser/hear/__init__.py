@@ -35,7 +35,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     words = hear_words(talk)
     if not words.tokens:
         return Heard(words, (), (), (), (), (), (), (), (), (), (), ())
-    units = read_units(words.tokens, table("joins"), talk.text)
+    units = read_units(words, table("joins"))
     units, void_units, slips = find_number_repairs(words, units)
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}

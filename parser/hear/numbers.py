@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ..mentions import NO_BREAK, STOP, Token
+from ..mentions import NO_BREAK, STOP, Token, Words
 from .tables import plain_word, table
 
 WORD, NUMBER, ORDINAL, LENGTH, MARK = "word", "number", "ordinal", "length", "mark"
@@ -287,12 +287,13 @@ class _Reader:
         return None
 
 
-def read_units(tokens: tuple[Token, ...], joins: dict[str, str], text: str) -> list[Unit]:
+def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
     """Every token in exactly one unit, in order, with a mark unit (``,`` or ``.``) where a break stands.
 
-    ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``); ``text`` is what the tokens index.
+    ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``).
     """
-    reader, units, i = _Reader(tokens, text), [], 0
+    tokens = words.tokens
+    reader, units, i = _Reader(tokens, words.talk.text), [], 0
     while i < len(tokens):
         brk = tokens[i].brk
         if brk and i:

@@ -60,6 +60,9 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
         # "forty twenty": work first, in fives, and no year
         other = layer.units[k + 1] if role == "work" else layer.units[k - 1]
         work, rest = (unit, other) if role == "work" else (other, unit)
+        after = k + (2 if role == "work" else 1)
+        if after < len(layer.units) and layer.units[after].text in ("was", "were"):
+            return False
         return all(isinstance(u.value, float) and u.value % 5 == 0 for u in (work, rest)) and 20 <= work.value <= 120 and 5 <= rest.value <= work.value
     if role in ("work", "rest", "round_rest"):
         return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S

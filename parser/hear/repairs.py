@@ -240,7 +240,7 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
         # a single word as a whole sentence, of the same class as the word before it
         if units[k].text in _CLASSES and units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
             a = units[k - 2].text
-            again = any(u.text == units[k].text for u in units[k + 2 : k + 2 + _SAID_TWICE])
+            again = units[k - 3].text in ("right", "left") or any(u.text == units[k].text for u in units[k + 2 : k + 2 + _SAID_TWICE])
             if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == "." and again:
                 slips.append(_word_slip(units, k - 2, k))
     return slips
@@ -252,7 +252,7 @@ def _class_slip(units: list[Unit], marker: _Marker, name: str) -> Slip | None:
     right = next((k for k in range(marker.end, min(len(units), marker.end + 5)) if _CLASSES.get(units[k].text) == name), None)
     if left is None or right is None or units[left].text == units[right].text or any(units[k].text == "." for k in range(marker.end, right)):
         return None
-    if units[left].text == "right" and (left == 0 or units[left - 1].text == ".") and units[left + 1].kind == MARK:
+    if units[left].text == "right" and (left == 0 or units[left - 1].text == ".") and units[left + 1].kind == MARK and right > marker.end:
         return None             # "Right, sorry, we start on the left": a word to begin with
     near = right - marker.end <= 1 or units[right - 1].text in _BRIDGE
     return _word_slip(units, left, right) if near and (marker.strong or right - marker.end <= 1) else None

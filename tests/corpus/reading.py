@@ -83,7 +83,7 @@ class HeardPhrase:
 
 def hear_phrase(text: str) -> HeardPhrase:
     words = hear_words(as_talk(text))
-    units, void, slips = find_number_repairs(words, read_units(words.tokens, table("joins")))
+    units, void, slips = find_number_repairs(words, read_units(words, table("joins")))
     layer = lay(words, units, void)
     countdowns = find_countdowns(layer)
     quantities = find_quantities(layer, countdowns)

@@ -22,7 +22,7 @@ def layer_of():
 
     def lay_text(text: str):
         words = hear_words(as_talk(text))
-        units, void, _ = find_number_repairs(words, read_units(words.tokens, table("joins"), text))
+        units, void, _ = find_number_repairs(words, read_units(words, table("joins")))
         return lay(words, units, void)
 
     return lay_text

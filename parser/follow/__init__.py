@@ -35,7 +35,8 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
         return NOTHING
     clock, edge = weights()["clock"], weights()["edge"]
     coarse = talk.resolution == "block"
-    evidence = Evidence(heard, plan, layout, dt=clock["coarse_s"] if coarse else clock["fine_s"])
+    fine = not coarse and (talk.duration_s or 0.0) <= clock["fine_up_to_s"]
+    evidence = Evidence(heard, plan, layout, dt=clock["fine_s"] if fine else clock["coarse_s"])
     base = edge["missing_coarse"] if coarse else edge["missing"]
     found = fit(grid, evidence, base=base)
     if found is None:

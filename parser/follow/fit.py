@@ -75,11 +75,19 @@ def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     if size >= count:
         return out
     ramp = np.arange(count) * dt
-    for offset, long, short in _lines(arc):
-        late = np.minimum.accumulate(before - long * ramp) + long * ramp
-        early = _sliding_least(before + short * ramp, max(1, size - least + 1)) - short * ramp
-        np.minimum(out[size:], np.minimum(late, early)[: count - size] + offset, out=out[size:])
+    lines = _lines(arc)
+    for k, (offset, long, short) in enumerate(lines):
+        best = np.minimum.accumulate(before - long * ramp) + long * ramp
+        if not any(s <= short for _, _, s in lines[:k]):
+            # a line that is nowhere below an earlier one need not be drawn
+            np.minimum(best, _early(before, short, ramp, size - least), out=best)
+        np.minimum(out[size:], best[: count - size] + offset, out=out[size:])
     return out + arc.cost
+
+
+def _early(before: np.ndarray, short: float, ramp: np.ndarray, room: int) -> np.ndarray:
+    """The least of starting later than the length asks for, at ``short`` a second, up to ``room`` steps later."""
+    return _sliding_least(before + short * ramp, max(1, room + 1)) - short * ramp
 
 
 def _sliding_least(values: np.ndarray, width: int) -> np.ndarray:
@@ -121,7 +129,8 @@ def _edge_cost(seen: np.ndarray | None, base: float, missing: float) -> np.ndarr
 
 def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None) -> Fit | None:
     """The cheapest way through ``grid``; ``None`` where no block was held. ``base`` is what an edge without a word usually costs,
-    ``missing`` what it costs in this talk."""
+    ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are."""
+    sure = missing is not None
     missing = base if missing is None else missing
     if not grid.nodes or evidence.steps < 8:
         return None
@@ -152,7 +161,7 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
             best = best - turns + evidence.before_block(grid.nodes[index].block)
         bare.append(best)
         cost.append(best if rewards[index] is None else best + rewards[index])
-    return _trace(grid, evidence, into, cost, bare, rewards, closing, aside, near_end, dt)
+    return _trace(grid, evidence, into, cost, bare, rewards, closing, aside, near_end, dt, sure)
 
 
 def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
@@ -172,7 +181,7 @@ def _shares_moment(arc: Arc, rewards) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, aside, near_end, dt: float) -> Fit | None:
+def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, aside, near_end, dt: float, sure: bool) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -212,7 +221,7 @@ def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, a
     if not any(s.arc.cell for s in steps):
         return None
     seen = {s.arc.b: float(evidence.at(grid.nodes[s.arc.b])[int(round(s.end / dt))]) for s in steps if rewards[s.arc.b] is not None}
-    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt), seen, total)
+    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt) if sure else {}, seen, total)
 
 
 def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float) -> dict[int, float]:

@@ -64,8 +64,14 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
     aliases = list(dict.fromkeys(o.match.name for o in others if o.match.name != match.name))
     return Movement(number=number, name=match.name, parts=parts, sides=sides,
                     dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
-                    cues=[], equipment=list(match.equipment), said=" ".join(said.quote.split()), aliases=aliases,
+                    cues=[], equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
+
+
+def _kit(heard: Heard, match) -> list[str]:
+    """Of the usual equipment of a movement that which is spoken of in this class: nothing is assumed."""
+    spoken = {e.name for e in heard.equipment if not e.negated}
+    return [name for name in match.equipment if name in spoken]
 
 
 def _same_clock(blocks: list[Block]) -> list[Block]:

@@ -9,6 +9,7 @@ from .values import plain
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _OPTION_REACH = 14         # words of an option where no sentence ends it
+_LEAD, _LONGEST_UNMARKED = 3, 16     # ... without punctuation, before and after the words that open it
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
@@ -170,6 +171,8 @@ def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int
     """The sentence around a phrase, kept within ``span`` and to a readable length."""
     first, end = heard.words.sentence(phrase_first)
     first, end = max(first, span[0]), min(end, span[1])
+    if not heard.words.punctuated:
+        return max(first, phrase_first - _LEAD), min(end, phrase_first + _LONGEST_UNMARKED)
     if phrase_first - first > _LONGEST_OPTION // 2:
         first = phrase_first
     tokens = heard.words.tokens

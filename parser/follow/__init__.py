@@ -14,11 +14,12 @@ from ..model import Plan
 from .delivered import deliver
 from .evidence import Evidence
 from .fit import Fit, fit
-from .grid import START, STOP, SWITCH, TURN, WORK, Grid, unroll
+from .grid import REST, ROUND_REST, START, STOP, SWITCH, TURN, WORK, Grid, unroll
 from .weights import weights
 
 LENGTH = "length"
 _FEWEST_EDGES = 6
+_CHANGE_REACH = 40          # words from the announcement of a change to the new length
 _CALLED_BEFORE_S, _CALLED_AFTER_S = 12.0, 3.0     # a movement is named so long before and after it begins
 
 __all__ = ["follow"]
@@ -30,7 +31,7 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     if talk.resolution == "none" or not heard.words.tokens:
         return NOTHING
     long_rests = sorted({q.single for q in heard.quantities if q.role == "round_rest" and q.single and q.kind == LENGTH})
-    grid = unroll(plan, long_rests)
+    grid = unroll(plan, long_rests, _changed(heard))
     if not grid.nodes:
         return NOTHING
     clock, edge = weights()["clock"], weights()["edge"]
@@ -43,6 +44,17 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
         return NOTHING
     found = fit(grid, evidence, base=base, missing=_listen_again(grid, evidence, found, base)) or found
     return deliver(heard, plan, grid, evidence, found)
+
+
+def _changed(heard: Heard) -> dict[str, list[float]]:
+    """The lengths said for each kind of interval where a change was announced while the class was on; else nothing."""
+    changes = [n.first for n in heard.notes if n.role == "change" and heard.phase_at(n.first) == "work"]
+    out: dict[str, list[float]] = {}
+    for kind in (WORK, REST, ROUND_REST):
+        said = [q for q in heard.quantities if q.role == kind and q.single]
+        if any(0 <= q.first - change <= _CHANGE_REACH for q in said for change in changes):
+            out[kind] = sorted({q.single for q in said})
+    return out
 
 
 def _listen_again(grid: Grid, evidence: Evidence, found: Fit, base: float) -> float:

@@ -6,8 +6,8 @@ to the last is a class that could have been held.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from ..model import Block, Movement, Plan
 from .weights import weights
@@ -108,8 +108,8 @@ def timed(block: Block) -> bool:
 
 
 class _Unroller:
-    def __init__(self, long_rests: Sequence[float]) -> None:
-        self.long_rests = long_rests
+    def __init__(self, long_rests: Sequence[float], changed: Mapping[str, Sequence[float]]) -> None:
+        self.long_rests, self.changed = long_rests, changed
         self.nodes: list[Node] = []
         self.arcs: list[Arc] = []
         self.cells: list[Cell] = []
@@ -198,6 +198,13 @@ class _Unroller:
     def _work(self, a: int, b: int, cell: Cell) -> None:
         self.cells.append(cell)
         self.arc(a, b, cell.planned_s, cell=cell)
+        if cell.side is None:
+            for other in self._others(cell):
+                self.arc(a, b, other.planned_s, cost=self.skip["changed"], cell=other)
+
+    def _others(self, cell: Cell) -> list[Cell]:
+        """``cell`` with the lengths that held before or after a change announced on the way."""
+        return [replace(cell, planned_s=s) for s in self.changed.get(cell.kind, ()) if s != cell.planned_s]
 
     def _between(self, number: int, block: Block, r: int, n: int, end: int):
         rest = _number(block.rest_s)
@@ -205,7 +212,8 @@ class _Unroller:
             return "shared", end
         if rest is None:
             return "arcs", [(end, None, 0.0, None), (end, 0.0, 0.0, None)]
-        return "arcs", [(end, rest, 0.0, Cell(REST, number, r, n, planned_s=rest))]
+        cell = Cell(REST, number, r, n, planned_s=rest)
+        return "arcs", [(end, rest, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
 
     def _between_rounds(self, number: int, block: Block, r: int, n: int, end: int):
         """Round rest, short rest, or both: what was announced costs nothing, the others a little."""
@@ -221,7 +229,7 @@ class _Unroller:
             return "shared", end
         unlikely = self.skip["unlikely_rest"]
         cell = Cell(ROUND_REST, number, r, n, planned_s=long)
-        arcs = [(end, long, 0.0, cell)]
+        arcs = [(end, long, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
         if rest and block.format != "emom":
             arcs.append((end, rest, unlikely, Cell(REST, number, r, n, planned_s=rest)))
             join = self.node(JOIN, number, round=r, before=rest)
@@ -269,10 +277,13 @@ def _rounds(block: Block) -> tuple[int, int]:
     return max(1, int(value)), max(1, int(value))
 
 
-def unroll(plan: Plan, long_rests: Sequence[float] = ()) -> Grid:
-    """The grid of all main blocks that have a clock; empty where none has. ``long_rests`` are rests between rounds (s) that were
-    mentioned at all."""
-    work = _Unroller(long_rests)
+def unroll(plan: Plan, long_rests: Sequence[float] = (), changed: Mapping[str, Sequence[float]] | None = None) -> Grid:
+    """The grid of all main blocks that have a clock; empty where none has.
+
+    ``long_rests`` are rests between rounds (s) that were mentioned at all; ``changed`` the lengths (s) said for work, rest and round
+    rest in a class whose plan was changed aloud on the way, by kind.
+    """
+    work = _Unroller(long_rests, changed or {})
     starts: list[tuple[int, int]] = []
     mains = [b for b in plan.blocks if b.kind == "main"]
     previous = None

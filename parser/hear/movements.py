@@ -156,7 +156,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("counted")
     if _dosed(around, first, end, after):
         count("dosed")
-    if _enumerated(around, first, before):
+    if not match.verbal and _enumerated(around, first, before):
         count("enumerated")
     previous = tokens[first - 1].norm if first else ""
     if previous in _REFERRING and tokens[first].brk == NO_BREAK:
@@ -194,7 +194,12 @@ def _is_order(tokens, match) -> bool:
 
 
 def _moves(tokens, match, end: int) -> bool:
-    """``Jog round the oak``: to move about is the movement; ``walk the hands out`` is a part of another."""
+    """``Jog round the oak``, at the start of a thought."""
+    return tokens[match.start].brk == STOP and _is_moving_about(tokens, match, end)
+
+
+def _is_moving_about(tokens, match, end: int) -> bool:
+    """To move about is the movement; ``walk the hands out`` is a part of another, ``run them four times`` is none."""
     if "locomotion" not in match.parts[0].patterns:
         return False
     following = tokens[end].norm if end < len(tokens) and tokens[end].brk == NO_BREAK else ""
@@ -202,7 +207,7 @@ def _moves(tokens, match, end: int) -> bool:
         # "jog it out", "walk it off"; to walk something out is part of an inchworm
         out = tokens[end + 1].norm
         following = "" if out == "off" or out == "out" and match.parts[0].base != "walk" else following
-    return following not in _T["words"]["objects"] and tokens[match.start].brk == STOP
+    return following not in _T["words"]["objects"]
 
 
 _DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts", "sets"})
@@ -317,16 +322,16 @@ def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], opti
     for mention in mentions:
         clause = clauses[bisect_right(starts, mention.first) - 1] if clauses else None
         phase = clause.phase if clause else "briefing"
-        if clause and phase in _FRAMES and _is_told_to_move(mention, clause):
+        if clause and phase in _FRAMES and _is_told_to_move(words, mention, clause):
             mention = replace(mention, intro=mention.intro + _W["moving"] - _W["verbal"], why=(*mention.why, "moving"))
         inside = any(_in_option(words, o, mention) for o in options)
         out.append(replace(mention, phase=phase, option=inside))
     return out
 
 
-def _is_told_to_move(mention: MovementMention, clause: Clause) -> bool:
+def _is_told_to_move(words: Words, mention: MovementMention, clause: Clause) -> bool:
     """``Warm up, jog to the corner``: moving about, said where a thought of the warm-up or the cool-down begins."""
-    return "verbal" in mention.why and "locomotion" in mention.match.parts[0].patterns and mention.first - clause.first <= _FAR["move_after"]
+    return "verbal" in mention.why and mention.first - clause.first <= _FAR["move_after"] and _is_moving_about(words.tokens, mention.match, mention.end)
 
 
 def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:

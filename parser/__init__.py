@@ -40,8 +40,9 @@ def make_plan(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Plan:
     return plan(talk, lexicon=lexicon)
 
 
-def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = False) -> Report:
-    """What in ``talk`` does not agree, worst first. ``strict`` raises good-practice notes to warnings."""
+def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = False, against: Plan | None = None) -> Report:
+    """What in ``talk`` does not agree, worst first, and what was done when. ``strict`` raises good-practice notes to warnings;
+    ``against`` is the plan that was meant, where it is not the one announced."""
     from . import pipeline
 
-    return pipeline.audit(talk, lexicon=lexicon, strict=strict)
+    return pipeline.audit(talk, lexicon=lexicon, strict=strict, against=against)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Generic, TextIO, TypeVar
 
+from pydantic import ValidationError
+
 from .errors import PlanaloudError
-from .model import Report, TalkThrough
+from .model import Plan, Report, TalkThrough
 
 T = TypeVar("T")
 
@@ -34,6 +38,22 @@ def for_each_file(files: Sequence[str], read: Callable[[str], TalkThrough], work
         except PlanaloudError as exc:
             complaints.append(exc)
     return Outcome(tuple(done), tuple(complaints))
+
+
+def meant_plan(path: Path, read: Callable[[str], TalkThrough], make: Callable[[TalkThrough], Plan]) -> Plan:
+    """The plan in a file: one that ``planaloud plan --format json`` wrote, or that of a talk-through. Raises PlanaloudError."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError):
+        found = None
+    if not isinstance(found, dict) or "schema_version" not in found:
+        return make(read(str(path)))
+    try:
+        return Plan.model_validate(found)
+    except ValidationError as exc:
+        wrong = exc.errors()[0]
+        where = ".".join(map(str, wrong["loc"])) or "the document"
+        raise PlanaloudError(f"{path} is no plan that can be compared: {where}: {wrong['msg']}. Write it with `planaloud plan --format json`.") from exc
 
 
 def verdict(reports: Iterable[Report], fail_on: str) -> int:

@@ -92,6 +92,13 @@ def plan(
     raise typer.Exit(outcome.exit_code)
 
 
+def _meant(path: Path, words):
+    from .pipeline import plan as make_plan
+    from .read import read_path
+
+    return calls.meant_plan(path, read_path, lambda talk: make_plan(talk, lexicon=words))
+
+
 @app.command()
 def audit(
     files: Files,
@@ -100,15 +107,20 @@ def audit(
     force: Force = False,
     strict: Annotated[bool, typer.Option("--strict", help="Raise findings about good practice.")] = False,
     fail_on: Annotated[Threshold, typer.Option("--fail-on", help="Exit code 1 from this severity on.")] = Threshold.error,
+    against: Annotated[
+        Optional[Path], typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
+    ] = None,
     lexicon: OwnWords = None,
 ) -> None:
-    """What in each talk-through does not agree with itself. Exit code 0, 1 (findings) or 2 (a file or the call is wrong)."""
+    """What in each talk-through does not agree with itself, and what was done when. Exit code 0, 1 (findings) or 2 (a file or the
+    call is wrong)."""
     from .pipeline import audit as make_report
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
+    more = {} if against is None else {"against": _meant(against, words)}
     outcome = _files(
-        lambda talk: make_report(talk, lexicon=words, strict=strict), files, target, force, render.REPORT, format
+        lambda talk: make_report(talk, lexicon=words, strict=strict, **more), files, target, force, render.REPORT, format
     )
     raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on.value))
 

@@ -11,11 +11,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from .against import differences
 from .build import build_plan
 from .checks import Case, audit_case
 from .explain import Explanation, explain_at
 from .follow import follow
 from .hear import hear
+from .mentions import Layout
 from .model import Plan, Report, TalkThrough
 
 
@@ -40,11 +42,27 @@ def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
     return build_plan(heard, lexicon.same)[0]
 
 
-def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False) -> Report:
-    """What in ``talk`` does not agree with itself, and what was done when. ``strict`` raises the notes on good practice to warnings."""
+def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Plan | None = None) -> Report:
+    """What in ``talk`` does not agree with itself, and what was done when. ``strict`` raises the notes on good practice to warnings.
+
+    With ``against``, a written plan or that of a rehearsal, the clock is held against that, and what the talk announces too.
+    """
     lexicon = lexicon or _lexicon(None)
     heard = hear(talk, lexicon)
     made, layout = build_plan(heard, lexicon.same)
-    followed = follow(heard, made, layout)
-    findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+    if against is None:
+        followed = follow(heard, made, layout)
+        findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+    else:
+        where = _layout_for(against, layout)
+        followed = follow(heard, against, where)
+        findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict),
+                              clock=Case(against, where, heard, lexicon.same, followed=followed, strict=strict))
+        findings += differences(against, made, lambda a, b: lexicon.same(a, b).same)
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
+
+
+def _layout_for(plan: Plan, layout: Layout) -> Layout:
+    """``layout`` where it has the shape of ``plan``, else one that knows nothing."""
+    sizes = [len(b.movements) for b in plan.blocks], [len(s.items) for s in layout.stretches]
+    return layout if sizes[0] == sizes[1] else Layout(())

@@ -76,12 +76,19 @@ RULES: tuple[Rule, ...] = tuple(rule_of(m) for m in (
 _ORDER = {"error": 0, "warning": 1, "note": 2}
 
 
-def audit_case(case: Case) -> list[Finding]:
-    """Every finding, worst first, then in the order of the talk. ``case.strict`` raises what is not put right to a warning."""
-    found = [f for rule in RULES for f in rule.check(case)]
+CLOCK = frozenset({"work-off", "rest-off", "round-rest-off", "countdown-off", "round-missing", "movement-skipped", "recording-ends-early"})
+"""The rules that hold the recording's clock against the plan."""
+
+
+def audit_case(case: Case, *, clock: Case | None = None) -> list[Finding]:
+    """Every finding, worst first, then in the order of the talk. ``case.strict`` raises what is not put right to a warning.
+
+    ``clock`` is the case that the rules of the clock look at, where it is another: the recording against a plan meant for it.
+    """
+    found = [f for rule in RULES for f in rule.check(clock if clock is not None and rule.code in CLOCK else case)]
     if case.strict:
         found = [f.model_copy(update={"severity": "warning"}) if f.severity == "note" and not f.corrected else f for f in found]
     return sorted(found, key=lambda f: (_ORDER[f.severity], f.said[0].chars[0] if f.said else 0))
 
 
-__all__ = ["RULES", "Case", "Rule", "audit_case"]
+__all__ = ["CLOCK", "RULES", "Case", "Rule", "audit_case"]

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..mentions import Heard, Item, Layout, Stretch
-from ..model import Block, Dose, Movement, Part, Plan, PlanSource, Text, Totals, Unplaced
+from ..model import Block, Dose, Movement, Part, Plan, PlanSource, Unplaced
 from . import frame
-from .details import dose_of, options_of, quantities_in, sides_of
+from .details import dose_of, options_of, points_of, sides_of
 from .layout import Same, lay_out
 from .settings import settings_of
 from .totals import totals
-from .values import plain
 
 __all__ = ["build_plan", "lay_out", "totals"]
 
@@ -64,7 +63,7 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
     aliases = list(dict.fromkeys(o.match.name for o in others if o.match.name != match.name))
     return Movement(number=number, name=match.name, parts=parts, sides=sides,
                     dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
-                    cues=[], equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
+                    cues=points_of(heard, item, options), equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 
 

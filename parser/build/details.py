@@ -8,6 +8,7 @@ from .values import plain
 
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
+_MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
 _LEAD, _LONGEST_UNMARKED = 3, 16     # ... without punctuation, before and after the words that open it
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
@@ -201,6 +202,20 @@ def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[
         out.append(Option(kind=phrase.role, text=" ".join(source.quote.split()), sources=[source]))
         last_end = end
     return [o for o in out if o.kind != "substitution" or not any(_overlap(o, other) for other in out if other.kind == "regression")]
+
+
+def points_of(heard: Heard, item: Item, options: list[Option]) -> list[Text]:
+    """The coaching points said while it is shown, a few of them, each thought once; not those inside an option."""
+    taken = [o.sources[0].chars for o in options]
+    out: list[Text] = []
+    for note in phrases_in(heard.notes, item.segment):
+        if note.role != "cue" or len(out) == _MOST_POINTS or heard.phase_at(note.first) == "work":
+            continue
+        source = heard.words.source(*thought(heard, note.first, item.segment))
+        if all(source.chars[1] <= a or b <= source.chars[0] for a, b in taken):
+            taken.append(source.chars)
+            out.append(Text(text=" ".join(source.quote.split()), sources=[source]))
+    return out
 
 
 def _overlap(one: Option, two: Option) -> bool:

@@ -268,7 +268,7 @@ class _Reader:
                 unit = self._unit(small[1])
                 if unit and unit[0] < scale:
                     seconds, end = seconds + small[0] * unit[0], unit[1]
-                elif at == end and not unit and scale == 60 and small[0] in (15, 20, 30, 40, 45, 50):
+                elif not unit and scale == 60 and small[0] in (15, 20, 30, 40, 45, 50) and (at == end or self.word(small[1]) not in _COUNTED):
                     seconds, end = seconds + small[0], small[1]
         return Unit(i, end, LENGTH, f"{say(seconds)}s" + (f" {between}" if between == "more" else ""), seconds)
 

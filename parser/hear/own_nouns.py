@@ -30,13 +30,13 @@ def _is_noun(unit: Unit) -> bool:
 
 
 def _places(units: Sequence[Unit]) -> set[str]:
-    seen: dict[str, set[float]] = {}
-    for one, two in zip(units, units[1:]):
+    seen: dict[str, dict[float, int]] = {}
+    for k, (one, two) in enumerate(zip(units, units[1:])):
         if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
-            seen.setdefault(_singular(one.text), set()).add(two.value)
+            seen.setdefault(_singular(one.text), {}).setdefault(two.value, k)
         elif one.kind == ORDINAL and _is_noun(two):
-            seen.setdefault(_singular(two.text), set()).add(one.value)
-    return {noun for noun, numbers in seen.items() if len(numbers) >= _PLACES and 1.0 in numbers | {1.0} and {2.0, 3.0} <= numbers | {2.0}}
+            seen.setdefault(_singular(two.text), {}).setdefault(one.value, k)
+    return {noun for noun, at in seen.items() if len(at) >= _PLACES and 3.0 in at and list(at) == sorted(at)}
 
 
 def _rounds(units: Sequence[Unit]) -> set[str]:

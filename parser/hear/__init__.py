@@ -12,6 +12,7 @@ from .equipment import find_equipment
 from .movements import find_movements, match_movements, movement_slips, with_phases
 from .normal import lay
 from .numbers import NUMBER, read_units
+from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
 from .phases import find_clauses
 from .quantities import find_quantities
@@ -35,6 +36,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     words = hear_words(talk)
     if not words.tokens:
         return Heard(words, (), (), (), (), (), (), (), (), (), (), ())
+    lexicon = with_own_names(words, lexicon)
     units = read_units(words, table("joins"))
     units, void_units, slips = find_number_repairs(words, units)
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}

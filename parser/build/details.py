@@ -39,11 +39,15 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     natural = heard.movements[item.intro].match.sides
     span = item.segment
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
-    seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half)
-    reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half)
     said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
+    one_sided = natural == "each" or bool({"each", "halves"} & set(said))
+    seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half, one_sided=one_sided)
+    reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half, one_sided=one_sided)
+    combo = len(heard.movements[item.intro].match.parts) > 1
     if seconds or {"each", "halves", "other"} & set(said) and natural == "each":
         mode = "each"
+    elif combo and not reps and natural == "both":
+        mode = "both"           # in a chain the words about sides are about one of its parts
     elif "alternating" in said and natural != "each":
         mode = "alternating"
     elif reps:
@@ -65,7 +69,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
                  reps_each=each_n if mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
 
 
-def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None):
+def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool):
     """Whether an amount a side was said, and the amount: what was said of both sides at once, else what the sides agree on.
 
     A bare number that is half the work time is seconds, whatever it was heard as.
@@ -78,7 +82,7 @@ def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengt
     of_one = [q.value for q in outside_options(heard, quantities_in(heard, span, "side", "reps_side", one)) if counts(q)]
     if of_both:
         return True, plain(of_both[0])
-    if lengths and half is not None and not of_one and any(q.value == half and q.role in ("bare", "work", "hold") for q in heard.quantities
+    if one_sided and lengths and half is not None and not of_one and any(q.value == half and q.role in ("bare", "work", "hold") for q in heard.quantities
                                                            if span[0] <= q.first < span[1]):
         return True, plain(half)        # half the work time, said of a movement, is what one side gets
     return bool(of_one), _one(of_one) if of_one else None

@@ -22,7 +22,7 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
     return Delivered(intervals, tuple(mark for _, mark in rows), _coverage(plan, grid, intervals), skipped,
-                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, intervals, skipped))
+                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, rows, skipped))
 
 
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:
@@ -129,21 +129,32 @@ def _left(fit: Fit, grid: g.Grid, evidence: Evidence) -> tuple[Left, ...]:
     return tuple(out)
 
 
-def _trusted(heard: Heard, grid: g.Grid, evidence: Evidence, intervals: tuple[Interval, ...], skipped: tuple[Skipped, ...]) -> frozenset[int]:
-    """Blocks of which most was done, and most of that on time: where the grid fits badly, the plan may be the one that is wrong."""
+def _trusted(heard: Heard, grid: g.Grid, evidence: Evidence, rows: list[tuple[Interval, float]], skipped: tuple[Skipped, ...]) -> frozenset[int]:
+    """Blocks that the grid fits closely: most of it done, on time, and called. Where it fits badly the plan may be what is wrong."""
     w = weights()["trust"]
-    if not _explained(heard, evidence, intervals):
+    if not _explained(heard, evidence, tuple(i for i, _ in rows)):
         return frozenset()
+    most_uncalled = w["uncalled_coarse" if heard.words.talk.resolution == "block" else "uncalled"]
     out = set()
-    for block in {i.block for i in intervals}:
-        own = [i for i in intervals if i.block == block and i.kind in _KINDS]
+    for block in {i.block for i, _ in rows}:
+        own = [(i, mark) for i, mark in rows if i.block == block and i.kind in _KINDS]
         planned = sum(c.block == block for c in grid.cells)
-        works = sum(i.kind == g.WORK for i in own)
-        off = sum(i.planned_s is not None and abs(i.end - i.start - i.planned_s) > max(w["on_time_s"], w["on_time"] * i.planned_s) for i in own)
-        if works >= w["done"] * planned and off <= max(w["off"] * len(own), w["off_least"]) \
-                and sum(s.block == block for s in skipped) <= w["skipped"] * planned:
+        works = sum(i.kind == g.WORK for i, _ in own)
+        faults = _off(own) + w["skip_counts"] * sum(s.block == block for s in skipped)
+        uncalled = sum(mark < weights()["edge"]["silent"] for _, mark in own)
+        if works >= w["done"] * planned and faults <= max(w["off"] * len(own), w["off_least"]) and uncalled <= most_uncalled * len(own):
             out.add(block)
     return frozenset(out)
+
+
+def _off(own: list[tuple[Interval, float]]) -> int:
+    """How many intervals are not on time; two sides that share what one lacks are one."""
+    w = weights()["trust"]
+    count = 0
+    for i, _ in own:
+        by = 0.0 if i.planned_s is None else abs(i.end - i.start - i.planned_s)
+        count += i.side != "second" and by > max(w["on_time_s"], w["on_time"] * (i.planned_s or 0.0))
+    return count
 
 
 def _explained(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> bool:

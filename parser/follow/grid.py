@@ -15,7 +15,7 @@ from .weights import weights
 START, STOP, TURN, SWITCH, JOIN, DONE = "start", "stop", "turn", "switch", "join", "done"
 WORK, REST, ROUND_REST, BLOCK_REST = "work", "rest", "round_rest", "block_rest"
 _MOST_ROUNDS = 10       # followed where nobody said how many
-_LOOSE_REST_S = 15.0
+_MOST_TIMED = 0.6       # of the movements have a length: the block can be followed
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,12 @@ def timed(block: Block) -> bool:
         return _number(block.duration_s) is not None
     if block.format in ("sets", "flow") and block.work_s is None:
         return False
-    return bool(block.movements) and all(any(work_of(block, m, 1)) for m in block.movements)
+    return bool(block.movements) and len(timed_movements(block)) >= _MOST_TIMED * len(block.movements)
+
+
+def timed_movements(block: Block) -> list[Movement]:
+    """The movements that have a length; in a block of holds something named in passing may have none."""
+    return [m for m in block.movements if any(work_of(block, m, 1))]
 
 
 class _Unroller:
@@ -136,8 +141,8 @@ class _Unroller:
         """All rounds of an interval block; its first node and the node where it is done."""
         count, open_from = _rounds(block)
         first, ends, pending = None, [], None
-        order = [(m, s) for s in ("first", "second") for m in block.movements] if block.each_side_through \
-            else [(m, None) for m in block.movements]
+        movements = timed_movements(block)
+        order = [(m, s) for s in ("first", "second") for m in movements] if block.each_side_through else [(m, None) for m in movements]
         starts = []
         for r in range(1, count + 1):
             turns = []
@@ -177,6 +182,8 @@ class _Unroller:
             self._work(start, switch, Cell(WORK, number, r, n, "first", each))
             self._work(switch, end, Cell(WORK, number, r, n, "second", whole - each))
             self.arc(start, end, whole, cost=self.skip["uneven"], split=switch)
+            # nobody calls a change of sides: then it was none
+            self.arc(start, end, whole, cost=self.skip["unsplit"], cell=Cell(WORK, number, r, n, planned_s=whole))
         elif each is not None:
             middle = self.node(STOP, number, round=r, before=each)
             self._work(start, middle, Cell(WORK, number, r, n, "first", each))
@@ -241,7 +248,7 @@ class _Unroller:
         """Ways round one movement, and round two in a row."""
         cost = self.skip["movement"]
         for k, (n, start, end) in enumerate(turns):
-            left_out = (Cell(WORK, number, r, n, planned_s=work_of(block, block.movements[k % len(block.movements)], r)[0]),)
+            left_out = (Cell(WORK, number, r, n),)
             if k + 1 < len(turns):
                 first = self.skip["first"] if r == 1 and k == 0 else 0.0
                 self.arc(start, turns[k + 1][1], 0.0, cost=cost + first, skips=left_out)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..mentions import STOP, Quantity, Words
+from ..mentions import NO_BREAK, STOP, Quantity, Words
 from .tables import table
 
 _T = table("combos")
@@ -13,6 +13,8 @@ _LINKS = frozenset(_T["links"])
 _GAP: int = _T["gap"]
 _LABEL_REACH: int = _T["label_reach"]
 _COMPANIONS = frozenset(_T["companions"])
+_INNER: dict[str, str] = _T["inner"]
+BOXING_WORDS = frozenset(_T["words"])
 
 
 def _punches(match) -> bool:
@@ -29,8 +31,28 @@ def _joins(words: Words, a, b) -> bool:
     return all(t.norm in _LINKS for t in between[:-1])
 
 
-def join_combos(words: Words, matches: Sequence) -> list:
+def _inner(words: Words, lexicon, matches: Sequence) -> list:
+    """``Hook, roll, uppercut``: words that are everyday everywhere else stand for a movement next to a punch."""
+    tokens = words.tokens
+    taken = {t for m in matches for t in range(m.start, m.end)}
+    near = {t for m in matches if _punches(m) for t in range(m.start - _GAP, m.end + _GAP)}
+    out = []
+    for t in tokens:
+        name = _INNER.get(t.norm)
+        if name is None or t.i in taken or t.i not in near:
+            continue
+        closed = t.brk > NO_BREAK or t.i and tokens[t.i - 1].norm in _LINKS
+        ends = t.i + 1 >= len(tokens) or tokens[t.i + 1].brk > NO_BREAK or tokens[t.i + 1].norm in _LINKS
+        if (closed and ends or not words.punctuated) and (match := lexicon.find(name)):
+            out.append(replace(match, start=t.i, end=t.i + 1, words=(t.norm,), everyday=False, verbal=False))
+    return out
+
+
+def join_combos(words: Words, lexicon, matches: Sequence) -> list:
     """The matches with every row of punches (and the slips, rolls and squats between them) made one chained match."""
+    if sum(_punches(m) for m in matches) < 2:
+        return list(matches)
+    matches = sorted([*matches, *_inner(words, lexicon, matches)], key=lambda m: m.start)
     out: list = []
     k = 0
     while k < len(matches):
@@ -44,7 +66,7 @@ def join_combos(words: Words, matches: Sequence) -> list:
         if len(run) >= 2 and any(_punches(m) for m in run):
             out.append(_chained(run))
         else:
-            out.extend(run)
+            out.extend(m for m in run if m.words[0] not in _INNER or len(m.words) > 1)
         k += len(run)
     return out
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 from lexicon import Match, Part
 
 from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
-from .combos import is_combo, join_combos
+from .combos import BOXING_WORDS, is_combo, join_combos
 from .numbers import LENGTH
 from .tables import table
 
@@ -51,10 +51,10 @@ class _Around:
 def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
-    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in _T["words"]["chain_links"]} | set(labels)
+    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in _T["words"]["chain_links"] and t.norm not in BOXING_WORDS} | set(labels)
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches = sorted(matches + _numbered(words, lexicon, labels, surely, matches), key=lambda m: m.start)
-    return join_combos(words, matches)
+    return join_combos(words, lexicon, matches)
 
 
 def _numbered(words: Words, lexicon, labels: Sequence[int], surely: set[int], matches: Sequence) -> list:

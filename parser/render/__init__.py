@@ -17,6 +17,8 @@ class Output:
     one: Callable[[Any, Look], str]
     together: Callable[[Sequence[tuple[str, str]], Look], str]
     """Joins what ``one`` made of several files, each with its name."""
+    summary: Callable[[Sequence[Any], Look], str] | None = None
+    """What stands under several of them."""
 
 
 PLAN: Mapping[str, Output] = MappingProxyType({
@@ -25,8 +27,8 @@ PLAN: Mapping[str, Output] = MappingProxyType({
     "json": Output(as_json.one, as_json.together),
 })
 REPORT: Mapping[str, Output] = MappingProxyType({
-    "text": Output(terminal.report, terminal.together),
-    "md": Output(markdown.report, markdown.together),
+    "text": Output(terminal.report, terminal.together, terminal.classes),
+    "md": Output(markdown.report, markdown.together, markdown.classes),
     "json": Output(as_json.one, as_json.together),
 })
 SCHEMAS: Mapping[str, type[Plan] | type[Report]] = MappingProxyType({"plan": Plan, "report": Report})
@@ -37,4 +39,5 @@ def render(documents: Sequence[Plan] | Sequence[Report], output: Output, look: L
     be read, so that the shape of the output follows from the call."""
     if not several:
         return output.one(documents[0], look)
-    return output.together([(d.source.name, output.one(d, look)) for d in documents], look)
+    text = output.together([(d.source.name, output.one(d, look)) for d in documents], look)
+    return text + "\n" + output.summary(documents, look) if output.summary and len(documents) > 1 else text

@@ -86,3 +86,8 @@ def together(named: Sequence[tuple[str, str]], look: Look) -> str:
         return re.sub(r"^(#+ )", r"#\1", text, flags=re.MULTILINE)
 
     return "\n".join(f"# {escape(clean(name))}\n\n{lower(text)}" for name, text in named)
+
+
+def classes(reports: Sequence[Report], look: Look) -> str:
+    """Several classes side by side: a row each."""
+    return "\n".join(["# All classes", "", *_table(rows.CLASS_HEADS, rows.class_rows(reports))]) + "\n"

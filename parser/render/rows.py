@@ -128,3 +128,17 @@ def coverage_line(coverage: Coverage) -> str:
         pieces.append(f"main part {clock(coverage.main_s_delivered)} long")
     line = " · ".join(pieces)
     return line[:1].upper() + line[1:]
+
+
+CLASS_HEADS = ("class", "worst finding", "coverage", "drift")
+
+
+def class_rows(reports: Sequence[Report]) -> list[tuple[str, str, str, str]]:
+    """One row a class, in the order of ``CLASS_HEADS``. Drift is what its planned intervals took beyond their lengths, in all."""
+    out = []
+    for report in reports:
+        worst = min(report.findings, key=_worst_first, default=None)
+        planned = [i for i in report.delivered if i.planned_s is not None]
+        drift = _difference(sum(i.end - i.start - i.planned_s for i in planned)) if planned else ""
+        out.append((clean(report.source.name), f"{worst.severity}: {clean(worst.code)}" if worst else "none", coverage_line(report.coverage), drift))
+    return out

@@ -126,3 +126,14 @@ def together(named: Sequence[tuple[str, str]], look: Look) -> str:
         return to_text([rule], look)
 
     return "\n".join(heading(name) + "\n" + text for name, text in named)
+
+
+def classes(reports: Sequence[Report], look: Look) -> str:
+    """Several classes side by side: a row each."""
+    table = Table.grid(padding=(0, 2))
+    for _ in rows.CLASS_HEADS:
+        table.add_column(overflow="fold")
+    table.add_row(*(Text(head, "dim") for head in rows.CLASS_HEADS))
+    for row in rows.class_rows(reports):
+        table.add_row(*map(Text, row))
+    return to_text([Text("ALL CLASSES", "bold"), table], look)

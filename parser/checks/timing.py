@@ -90,6 +90,8 @@ def uneven_sides(case: Case) -> Iterator[tuple[Interval, Interval]]:
         second = next((r for r in rows[k + 1 : k + 3] if r.side == "second"), None)
         if second is None or (second.block, second.round, second.number) != (first.block, first.round, first.number):
             continue
+        if any(i.planned_s is not None and _unlikely(i) for i in (first, second)):
+            continue
         limits = [tolerance(i.planned_s, i.uncertainty_s) for i in (first, second) if i.planned_s is not None]
         off = [abs(i.end - i.start - i.planned_s) for i in (first, second) if i.planned_s is not None]
         apart = abs((first.end - first.start) - (second.end - second.start))

@@ -8,7 +8,8 @@ from ..mentions import Heard, Item, Layout, Stretch
 from ..model import Block, Dose, Movement, Part, Plan, PlanSource, Unplaced
 from . import frame
 from .details import dose_of, options_of, points_of, sides_of
-from .layout import Same, lay_out
+from .layout import lay_out
+from .likeness import Same
 from .settings import settings_of
 from .totals import totals
 

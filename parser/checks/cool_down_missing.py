@@ -21,7 +21,7 @@ A cool-down that is only promised.
 from __future__ import annotations
 
 from ..model import Finding
-from .frame import is_gentle, reaches_goodbye, says_any
+from .frame import is_gentle, says_any, shows_the_end, work_is_over_at
 from .looking import finding, shown
 from .rule import Case
 
@@ -37,13 +37,18 @@ GOOD = (
     "[1:00] See you next week.\n",
 )
 _FEWEST = 3
+_QUIET = ("settle", "unwind", "breath", "ease", "relax", "loosen", "shake", "walk")
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    if len(items) < _FEWEST or any(b.kind == "cool_down" for b in case.plan.blocks) or is_gentle(case, items) or not reaches_goodbye(case):
+    if len(items) < _FEWEST or any(b.kind == "cool_down" and b.movements for b in case.plan.blocks) or is_gentle(case, items) \
+            or not shows_the_end(case) or says_any(case, "cool", "stretch"):
         return []
-    if says_any(case, "cool", "stretch", "settle", "unwind", "breath") or any(c.phase == "cool_down" and c.end - c.first > 12 for c in case.heard.clauses):
+    over = work_is_over_at(case) or 0
+    if says_any(case, *_QUIET, first=over) or any(c.phase == "cool_down" and c.end - c.first > 12 and c.first >= over for c in case.heard.clauses):
+        return []
+    if over and any(m.first > over and not m.match.everyday for m in case.heard.movements):
         return []
     last = items[-1].mention
     return [finding(case, CODE, SEVERITY, "No cool-down was heard after the work. What people need is for a qualified professional to decide.",

@@ -16,13 +16,32 @@ def is_gentle(case: Case, items: list[Shown]) -> bool:
     return not items or soft * 2 >= len(items)
 
 
-def says_any(case: Case, *beginnings: str) -> bool:
-    """Whether any word of the talk begins so."""
-    return any(n.startswith(beginnings) for n in norms(case.heard, 0, len(case.heard.words.tokens)))
+_AFTERWARDS_S = 60.0        # a recording that goes on for so long after the last interval shows what comes after the work
 
 
-def reaches_goodbye(case: Case) -> bool:
-    """The coach takes leave: the recording does not stop before the end."""
+def says_any(case: Case, *beginnings: str, first: int = 0, end: int | None = None) -> bool:
+    """Whether any word from token ``first`` to ``end`` begins so; of the whole talk where they are left out."""
+    return any(n.startswith(beginnings) for n in norms(case.heard, first, len(case.heard.words.tokens) if end is None else end))
+
+
+def work_is_over_at(case: Case) -> int | None:
+    """The first token after the last interval of the recording; ``None`` where no interval is shown."""
+    over = max((i.end for i in case.followed.intervals), default=None)
+    if over is None:
+        return None
+    return next((t.i for t in case.heard.words.tokens if t.t0 is not None and t.t0 >= over), len(case.heard.words.tokens))
+
+
+def shows_the_end(case: Case) -> bool:
+    """The recording does not stop before the end of the class: the coach takes leave, or it goes on well after the last interval."""
+    coverage, duration = case.followed.coverage, case.plan.source.duration_s
+    if duration is not None and coverage.rounds_planned and coverage.rounds_delivered == coverage.rounds_planned \
+            and duration - max(i.end for i in case.followed.intervals) >= _AFTERWARDS_S:
+        return True
+    return _takes_leave(case)
+
+
+def _takes_leave(case: Case) -> bool:
     words = norms(case.heard, max(0, len(case.heard.words.tokens) - 60), len(case.heard.words.tokens))
     text = f" {' '.join(words)} "
     return any(f" {p} " in text for p in ("see you", "bye", "goodbye", "good night", "thank you", "thanks", "same time", "next week", "take care", "well done"))

@@ -41,7 +41,9 @@ def check(case: Case) -> list[Finding]:
     items = shown(case)
     if len(items) < _FEWEST or any(b.kind == "warm_up" for b in case.plan.blocks) or is_gentle(case, items):
         return []
-    if says_any(case, "warm", "loosen", "prep") or any(c.phase == "warm_up" for c in case.heard.clauses):
+    work = work_starts_at(case)
+    if says_any(case, "warm", "prep") or says_any(case, "loosen", end=work) \
+            or any(c.phase == "warm_up" and (work is None or c.first < work) for c in case.heard.clauses):
         return []
     first = items[0].mention
     return [finding(case, CODE, SEVERITY, "No warm-up was heard before the work. What people need is for a qualified professional to decide.",

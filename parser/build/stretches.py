@@ -1,0 +1,62 @@
+"""From filled blocks to stretches: the tokens in which each item is introduced and shown."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from ..mentions import STOP, Heard, Item, Stretch
+from .open_block import SECTION, OpenBlock
+from .weights import weight
+
+
+def stretches_of(heard: Heard, blocks: list[OpenBlock]) -> tuple[Stretch, ...]:
+    """A stretch for each block, in the order given."""
+    starts = sorted(_opens_at(heard, item[0]) for b in blocks for item in b.items)
+    return tuple(_stretch(heard, b, starts) for b in blocks)
+
+
+def _stretch(heard: Heard, block: OpenBlock, starts: list[int]) -> Stretch:
+    lists = sorted(heard.movements[group[0]].first for group in block.lists)
+    items = []
+    for item in block.items:
+        first = _opens_at(heard, item[0])
+        end = min([s for s in starts if s > first] + [at for at in lists if at > first]
+                  + [_section_end(heard, block.kind, heard.movements[item[0]].first)])
+        segment = first, max(end, heard.movements[item[0]].end)
+        items.append(Item(item[0], tuple(item), segment, _shown_again(heard, block, item, segment)))
+    end = max([i.segment[1] for i in items] + [block.first])
+    return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+
+def _shown_again(heard: Heard, block: OpenBlock, item: list[int], segment: tuple[int, int]) -> tuple[int, int] | None:
+    """Where an item that was only announced in an overview is shown: from its first later introduction to the next item's."""
+    later = [n for n in item[1:] if heard.movements[n].first >= segment[1] and heard.movements[n].listed is None
+             and heard.movements[n].intro >= weight("threshold_frame")]
+    if not later:
+        return None
+    first = heard.movements[later[0]].first
+    others = [heard.movements[n].first for other in block.items if other is not item for n in other]
+    return first, min([at for at in others if at > first] + [_section_end(heard, block.kind, first)])
+
+
+def _opens_at(heard: Heard, index: int) -> int:
+    """Where the words about a movement begin: at its number, or at the repetitions counted just before it."""
+    m = heard.movements[index]
+    first = m.label_span[0] if m.label_span and m.label_span[0] < m.first else m.first
+    if first and heard.words.tokens[first].brk < STOP:
+        # the number of repetitions just before it belongs to it
+        for q in heard.quantities:
+            if q.end == first:
+                return q.first
+    return first
+
+
+def _section_end(heard: Heard, kind: str, at: int) -> int:
+    """Where the section around ``at`` ends: the first clause of another section."""
+    clauses = heard.clauses
+    k = max(0, bisect_left([c.first for c in clauses], at + 1) - 1)
+    while k + 1 < len(clauses):
+        k += 1
+        if SECTION.get(clauses[k].phase, "main") != kind:
+            return clauses[k].first
+    return len(heard.words.tokens)

@@ -1,0 +1,110 @@
+"""Once all is heard: what was taken for a movement or a block of its own and is none, and what is several.
+
+Each function takes blocks and gives blocks; mentions that lose their place are handed back as passing.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from ..mentions import Heard
+from .likeness import Likeness
+from .open_block import DECIDING, OpenBlock
+
+
+def name_the_nameless(heard: Heard, blocks: list[OpenBlock], passing: list[int]) -> list[int]:
+    """A block that was announced and done but never introduced its movement (``on the machines today``): what is called
+    most often while the clock runs is its movement. Gives what is still passing."""
+    mains = sorted((b for b in blocks if b.kind == "main"), key=lambda b: b.first)
+    for block, following in zip(mains, [*mains[1:], None]):
+        if block.items or not block.settings:
+            continue
+        end = following.first if following else len(heard.words.tokens)
+        called = [n for n in passing if block.first <= heard.movements[n].first < end
+                  and heard.movements[n].phase == "work" and heard.movements[n].scope is None and not heard.movements[n].match.verbal]
+        names = Counter(heard.movements[n].match.name for n in called)
+        if names and names.most_common(1)[0][1] >= 2:
+            name = names.most_common(1)[0][0]
+            block.items.append([n for n in called if heard.movements[n].match.name == name])
+            passing = [n for n in passing if n not in block.items[0]]
+    return passing
+
+
+def merge_repeats(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]) -> list[OpenBlock]:
+    """A block that brings nothing new, neither a movement nor a setting of its own, is the one before it going on."""
+    out: list[OpenBlock] = []
+    for block in sorted(blocks, key=lambda b: b.first):
+        before = next((b for b in reversed(out) if b.kind == "main"), None)
+        if block.kind == "main" and before and not any(heard.quantities[k].role in DECIDING for k in block.settings):
+            homes = [likeness.join(before, heard.movements[item[0]]) for item in block.items]
+            if all(home is not None for home in homes):
+                for home, item in zip(homes, block.items):
+                    before.items[home].extend(item)
+                before.settings += block.settings
+                before.lists += block.lists
+                continue
+        out.append(block)
+    return out
+
+
+def prune(heard: Heard, block: OpenBlock) -> list[int]:
+    """Between two movements whose numbers follow each other, and before number one, there is no other: what was taken for
+    one there was part of showing. Where the numbers jump, as many may stand between as are missing. Gives the mentions that lose their place."""
+    if block.kind != "main":
+        return []
+    labels = [heard.movements[item[0]].label for item in block.items]
+    if sum(label is not None for label in labels) < 2:
+        return []
+    kept, pending, dropped, last = [], [], [], 0
+    for item, label in zip(block.items, labels):
+        if label is None:
+            pending.append(item)
+            continue
+        room = max(0, label - last - 1)
+        best = sorted(pending, key=lambda i: -heard.movements[i[0]].intro)[:room]
+        kept += [i for i in pending if i in best] + [item]
+        dropped += [n for i in pending if i not in best for n in i]
+        pending, last = [], label
+    block.items = kept + pending
+    return dropped
+
+
+def by_sets(heard: Heard, block: OpenBlock) -> list[OpenBlock]:
+    """Lifts that each have sets of their own are blocks of their own: ``squats, five sets; then bench press, four sets``.
+
+    The announcement belongs to the movement named just before it, or to the next one where it comes first.
+    """
+    sets = [k for k in block.settings if heard.quantities[k].role == "sets" and heard.phase_at(heard.quantities[k].first) != "work"]
+    if block.kind != "main" or len(sets) < 2 or len(block.items) < 2:
+        return [block]
+    starts = [heard.movements[item[0]].first for item in block.items]
+    closing = {}
+    for k in sets:
+        before = sum(s <= heard.quantities[k].first for s in starts)
+        closing.setdefault(max(before, 1), k)
+    if len(closing) < 2:
+        return [block]
+    ends = sorted(closing)
+    ends[-1] = len(block.items)
+    parts, begin = [], 0
+    for end in ends:
+        part = OpenBlock(block.kind, block.first if begin == 0 else starts[begin], items=block.items[begin:end], worked=block.worked)
+        limit = starts[end] if end < len(starts) else float("inf")
+        low = starts[begin] if begin else -1
+        part.settings = [k for k in block.settings if low <= heard.quantities[k].first < limit]
+        parts.append(part)
+        begin = end
+    return parts
+
+
+def settle_orphans(every: list[OpenBlock], kept: list[OpenBlock]) -> list[OpenBlock]:
+    """Settings of blocks that got no movement go to the next main block that has some."""
+    mains = [b for b in every if b.kind == "main"]
+    for n, block in enumerate(mains):
+        if not block.items and block.settings:
+            heir = next((b for b in mains[n + 1 :] if b.items), None)
+            if heir:
+                heir.settings[:0] = block.settings
+                if block in kept:
+                    kept.remove(block)
+    return kept

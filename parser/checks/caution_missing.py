@@ -35,9 +35,10 @@ GOOD = (
     "[0:10] Number two, push-ups.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[1:00] See you next week.\n",
 )
 _FEWEST = 3
-_WORDS = ("hurt", "pain", "injur", "dizz", "faint", "light-head", "lightheaded", "unwell", "sharp", "doctor", "physio", "midwife", "pinch", "twinge",
-          "careful", "safe", "pregnan", "medic", "sore")
-_PHRASES = ("find me", "tell me", "see me first", "let me know", "have a word", "put it down", "stop there", "stop if", "doing the talking")
+_WORDS = ("hurt", "injur", "dizz", "faint", "light-head", "lightheaded", "unwell", "sharp", "doctor", "physio", "midwife", "pinch", "twinge",
+          "careful", "safe", "pregnan", "medic", "sore", "painful")
+_PHRASES = ("pain", "pains", "find me", "tell me", "see me first", "let me know", "have a word", "put it down", "stop if", "if you need to stop",
+            "doing the talking")
 
 
 def check(case: Case) -> list[Finding]:

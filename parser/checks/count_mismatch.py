@@ -47,6 +47,7 @@ _NEAR_LADDER = 14           # words between the count and the ladder
 _AT_ONCE = 45               # words from the count to the last of a few movements that follow it at once
 _FARTHEST = 3               # a count further off is of something else
 _AGAIN = ("back to the top", "start again", "and start over", "round you go", "and round again", "back to the start", "and again from the top")
+_IN_ALL = ("altogether", "all told", "in all", "in total", "all up")
 _SO_THATS = ("so that's", "that's", "so it's", "which is", "that is", "so")
 
 
@@ -112,14 +113,20 @@ def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding
             if q.role not in ("reps_each", "reps_side") or not item.span[0] <= q.first < item.span[1] or q.single is None or q.first in void:
                 continue
             first, end = sentence_of(case, q.first)
-            whole = next((w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single), None)
+            whole = _in_all(case, q) or next((w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single), None)
             if whole is None or whole.first < first or whole.single == 2 * q.single:
                 continue
-            between = (item.mention.end, q.first)
-            if between[1] - between[0] <= 4 and has_words(case.heard, between, *_SO_THATS):
+            between = (whole.end if whole.end > item.mention.end else item.mention.end, q.first)
+            if between[1] - between[0] <= 5 and has_words(case.heard, between, *_SO_THATS, *_IN_ALL):
                 out.append(finding(case, CODE, SEVERITY, f'{amount(whole.single)} in all is not "{quoted(case, q.span)}".',
-                                   [(whole.first, item.mention.end), q.span], expected=f"{amount(whole.single / 2)} each side", at=item))
+                                   [(whole.first, between[0]), q.span], expected=f"{amount(whole.single / 2)} each side", at=item))
     return out
+
+
+def _in_all(case: Case, q: Quantity) -> Quantity | None:
+    """The number that is said to be that of both sides together, right before ``q``: ``twenty altogether, ten each leg``."""
+    return next((w for w in case.heard.quantities if w.end <= q.first <= w.end + 6 and w.role in ("bare", "reps") and w.single
+                 and has_words(case.heard, (w.end, w.end + 2), *_IN_ALL)), None)
 
 
 def _ladders(case: Case, void: set[int]) -> list[Finding]:

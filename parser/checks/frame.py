@@ -34,9 +34,9 @@ def work_is_over_at(case: Case) -> int | None:
 
 def shows_the_end(case: Case) -> bool:
     """The recording does not stop before the end of the class: the coach takes leave, or it goes on well after the last interval."""
-    coverage, duration = case.followed.coverage, case.plan.source.duration_s
-    if duration is not None and coverage.rounds_planned and coverage.rounds_delivered == coverage.rounds_planned \
-            and duration - max(i.end for i in case.followed.intervals) >= _AFTERWARDS_S:
+    coverage, duration, intervals = case.followed.coverage, case.plan.source.duration_s, case.followed.intervals
+    whole = coverage.rounds_planned and coverage.rounds_delivered == coverage.rounds_planned
+    if whole and intervals and duration is not None and duration - max(i.end for i in intervals) >= _AFTERWARDS_S:
         return True
     return _takes_leave(case)
 

@@ -108,7 +108,7 @@ def _of_other_limbs(case: Case, i: int, limb: str, item: Shown | None) -> bool:
     table = body()["limbs"]["proof"]
     mine, theirs = (table["upper"], table["lower"]) if limb == "leg" else (table["lower"], table["upper"])
     patterns = [set(p.patterns) for p in item.mention.match.parts]
-    return all(p & set(mine) for p in patterns) and not any(p & set(theirs) for p in patterns)
+    return all(p & set(mine) for p in patterns) and not any(p & (set(theirs) - set(table["stance"])) for p in patterns)
 
 
 def _finding(case: Case, i: int, limb: str, item: Shown, right: Span | None) -> Finding:

@@ -18,6 +18,9 @@ LONGEST_OPTION = 24
 """Words from the offer of an option to the end of it."""
 
 
+_LIST_GAP = 5               # words from one movement of a list to the next: "the deadlift with the kickstand, thrusters"
+
+
 @dataclass(frozen=True, slots=True)
 class Shown:
     """One movement of a main block with the words in which it is shown."""
@@ -72,6 +75,20 @@ def label_of(item: Shown) -> int | None:
 def within(phrases: Sequence, span: Span) -> list:
     """Those of ``phrases`` (quantities, mentions, phrases) that begin in ``span``."""
     return [p for p in phrases if span[0] <= p.first < span[1]]
+
+
+def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
+    """The lists of movements that go over ``group`` again, each with what follows it closely in its sentence:
+    "squat, row, the deadlift with the kickstand, thruster" is one list.
+    """
+    out = []
+    for listed in group[0].stretch.lists:
+        listed, mentions = list(listed), case.heard.movements
+        _, end = case.heard.words.sentence(mentions[listed[-1]].first)
+        while listed[-1] + 1 < len(mentions) and mentions[listed[-1] + 1].first < min(end, mentions[listed[-1]].end + _LIST_GAP):
+            listed.append(listed[-1] + 1)
+        out.append(tuple(listed))
+    return out
 
 
 def norms(heard: Heard, first: int, end: int) -> list[str]:

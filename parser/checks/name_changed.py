@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..mentions import MovementMention
 from ..model import Finding
-from .looking import Shown, by_block, finding, label_of, shown
+from .looking import Shown, by_block, finding, label_of, recaps, shown
 from .rule import Case
 
 CODE = "name-changed"
@@ -42,7 +42,7 @@ def check(case: Case) -> list[Finding]:
     out = []
     for group in by_block(shown(case)).values():
         found = _renumbered(case, group)
-        for listed in group[0].stretch.lists:
+        for listed in recaps(case, group):
             found = found or _in_list(case, group, listed)
         out += found[:1]
     return out
@@ -95,12 +95,13 @@ def _of_this_block(case: Case, group: list[Shown], index: int) -> bool:
 
 
 def _in_list(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[Finding]:
-    """A list as long as the block, all of it in order but one that is none of them."""
+    """A list from the first movement on, all of it in order but one that is none of them. The last may not have been heard in it."""
     places = [next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed]
-    if len(places) != len(group) or places.count(None) != 1 or len(group) < 3:
+    whole = len(places) == len(group) or len(places) == len(group) - 1 and places[-1] is not None
+    if not whole or places.count(None) != 1 or len(group) < 3:
         return []
     labels = [label_of(i) for i in group]
-    if any(labels) and labels != list(range(1, len(labels) + 1)):
+    if any(label not in (None, k) for k, label in enumerate(labels, 1)):
         return []           # one of them may not have been heard
     if any(p is not None and p != k for k, p in enumerate(places)):
         return []

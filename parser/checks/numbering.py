@@ -14,8 +14,16 @@ FEWEST_NUMBERED = 3
 
 
 def from_one(items: Sequence[Shown]) -> list[Shown]:
-    """The items from the last "number one" on: what stands before it is of no count, or of another."""
-    ones = [k for k, i in enumerate(items) if label_of(i) == 1]
+    """The items from the last "number one" on: what stands before it is of no count, or of another.
+
+    Where the numbers after it run on from an earlier one, it is a slip for the number it should have had.
+    """
+    labels = [label_of(i) for i in items]
+    ones = [k for k, label in enumerate(labels) if label == 1]
+    for a, b in zip(ones, ones[1:]):
+        after = [(k, label) for k, label in enumerate(labels) if k > b and label is not None]
+        if len(after) >= FEWEST_NUMBERED - 1 and all(label == k - a + 1 for k, label in after):
+            return list(items[a:])
     return list(items[ones[-1] :]) if ones else list(items)
 
 
@@ -51,8 +59,8 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
         return None
     at = wrong[0]
     labels = [label_of(i) for i in items]
-    if labels[at] == 1 or at == 0:
-        return None         # a count that starts here, or one whose beginning was not heard
+    if at == 0:
+        return None         # the beginning of the count was not heard
     right_again = any(o == usual for o in offsets[at + 1 :])
     twice = labels.count(labels[at]) > 1
     if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:

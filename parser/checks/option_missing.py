@@ -20,7 +20,7 @@ Blocks in which two movements or more have none, and an easier way that is only 
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, by_block, finding, offers, shown
+from .looking import Shown, by_block, finding, norms, offers, sentence_of, shown
 from .rule import Case
 
 CODE = "option-missing"
@@ -37,6 +37,7 @@ GOOD = (
 )
 _FEWEST = 4
 _CALLED = 30        # words after a call in which an easier way may still come
+_WHOLE = frozenset(["every", "everything", "everyone", "everybody", "each", "all", "any", "anything", "whatever", "always", "both", "them", "options"])
 
 
 def check(case: Case) -> list[Finding]:
@@ -45,7 +46,7 @@ def check(case: Case) -> list[Finding]:
     for group in by_block(items).values():
         if len(group) < _FEWEST or _for_all(case, group):
             continue
-        without = [i for i in group if not _offered(case, i)]
+        without = [i for i in group if not _offered(case, group, i)]
         if len(without) == 1 and any(part.easier for part in without[0].mention.match.parts):
             item = without[0]
             out.append(finding(case, CODE, SEVERITY, f"{item.movement.name} is the only one without an easier way. "
@@ -56,14 +57,17 @@ def check(case: Case) -> list[Finding]:
 
 def _for_all(case: Case, group: list[Shown]) -> bool:
     """An easier way is offered for the whole block, before its first movement or after its last."""
-    first, last = group[0].mention.first, group[-1].span[1]
-    return any(o.first < first or o.first >= last for o in offers(case) if case.heard.phase_at(o.first) in ("briefing", "demo"))
+    first, last = group[0].span[0], group[-1].span[1]
+    return any(_WHOLE & set(norms(case.heard, *sentence_of(case, o.first))) for o in offers(case)
+               if (o.first < first or o.first >= last) and case.heard.phase_at(o.first) in ("briefing", "demo"))
 
 
-def _offered(case: Case, item: Shown) -> bool:
+def _offered(case: Case, group: list[Shown], item: Shown) -> bool:
     if item.movement.options:
         return True
     for n in item.item.mentions[1:]:
+        if any(other is not item and other.span[0] <= case.heard.movements[n].first < other.span[1] for other in group):
+            continue        # named while another is shown
         end = case.heard.movements[n].end
         until = min([m.first for m in case.heard.movements[n + 1 :] if m.intro > 0 and not m.option][:1] + [end + _CALLED])
         if any(end <= o.first < until for o in case.heard.options):

@@ -19,7 +19,7 @@ A list of fewer than three, one that names a movement twice, and an order that i
 from __future__ import annotations
 
 from ..model import Finding
-from .looking import Shown, by_block, finding, shown
+from .looking import Shown, by_block, finding, recaps, shown
 from .rule import Case
 
 CODE = "order-changed"
@@ -40,7 +40,7 @@ FEWEST = 3
 def check(case: Case) -> list[Finding]:
     out = []
     for group in by_block(shown(case)).values():
-        for listed in group[0].stretch.lists:
+        for listed in recaps(case, group):
             finding_ = _reordered(case, group, listed)
             if finding_:
                 return out + [finding_]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ..clock import clock
 from ..model import Interval, Source
 from .rule import Case
+from .timing_contradiction import check as contradictions
 
 LEAST_S, SHARE = 3.0, 0.10
 """A clock rule speaks from the larger of the two on, with the uncertainty added. Common practice, no source."""
@@ -33,14 +34,20 @@ def off_intervals(case: Case, *kinds: str) -> Iterator[Off]:
     """The intervals of these kinds that are off beyond tolerance, in blocks that the talk follows closely."""
     rows = case.followed.intervals
     always = _always_off(rows)
+    unsure = _contradicted(case)
     for place, now in enumerate(rows):
-        if now.kind not in kinds or now.planned_s is None or now.block not in case.followed.trusted or _ends_anywhere(case, now):
+        if now.kind not in kinds or now.planned_s is None or now.block not in case.followed.trusted or now.block in unsure or _ends_anywhere(case, now):
             continue
         by = now.end - now.start - now.planned_s
         if _unlikely(now) or (now.kind, now.number) in always:
             continue
         if abs(by) > tolerance(now.planned_s, now.uncertainty_s) and not _fills_with_other_side(rows, place) and not _traded(rows, place, by):
             yield Off(place, now, round(by, 1))
+
+
+def _contradicted(case: Case) -> set[int]:
+    """The blocks whose times were said twice and differently: which of them holds is not for the clock to say, and that is one fault."""
+    return {f.block for f in contradictions(case) if f.block is not None}
 
 
 def _ends_anywhere(case: Case, interval: Interval) -> bool:
@@ -83,9 +90,9 @@ def pair_of_sides(rows: tuple[Interval, ...], place: int) -> tuple[Interval, Int
 
 def uneven_sides(case: Case) -> Iterator[tuple[Interval, Interval]]:
     """The two sides of one work where one got more time than the other, beyond tolerance."""
-    rows = case.followed.intervals
+    rows, unsure = case.followed.intervals, _contradicted(case)
     for k, first in enumerate(rows):
-        if first.side != "first" or first.block not in case.followed.trusted:
+        if first.side != "first" or first.block not in case.followed.trusted or first.block in unsure:
             continue
         second = next((r for r in rows[k + 1 : k + 3] if r.side == "second"), None)
         if second is None or (second.block, second.round, second.number) != (first.block, first.round, first.number):

@@ -55,7 +55,8 @@ def check(case: Case) -> list[Finding]:
     for n, block, stretch in case.mains():
         said = [case.heard.quantities[i] for i in stretch.settings]
         said = [q for q in said if q.first not in void and _plain(case, q)]
-        found = _pairs(case, n, said) or _sets(case, n, block, stretch, said) or _length(case, n, stretch, said, void)
+        found = _pairs(case, n, said) or _apart(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
+            or _length(case, n, stretch, said, void)
         out += found[:1]
     return out
 
@@ -73,14 +74,45 @@ def _plain(case: Case, q: Quantity) -> bool:
 
 def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
     """Work and rest said together, twice."""
+    couples = _couples(case, said)
+    for first, second in zip(couples, couples[1:]):
+        if first[:2] != second[:2] and second[2][0] - first[2][1] > _ONE_BREATH and not changed_between(case, first[2][0], second[2][1]):
+            return [_finding(case, n, "Work and rest", first[2], second[2])]
+    return []
+
+
+def _couples(case: Case, said: Sequence[Quantity]) -> list[tuple[float, float, tuple[int, int]]]:
+    """``(work, rest, span)`` of each time they are said in one phrase."""
     couples = []
     for a, b in zip(said, said[1:]):
         if case.heard.phase_at(a.first) != "work" and {a.role, b.role} == {"work", "rest"} and a.pattern == b.pattern and a.span == b.span:
             work, rest = (a, b) if a.role == "work" else (b, a)
             couples.append((work.single, rest.single, a.span))
-    for first, second in zip(couples, couples[1:]):
-        if first[:2] != second[:2] and second[2][0] - first[2][1] > _ONE_BREATH and not changed_between(case, first[2][0], second[2][1]):
-            return [_finding(case, n, "Work and rest", first[2], second[2])]
+    return couples
+
+
+def _apart(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
+    """Work and rest announced in words of their own, and later otherwise in one phrase."""
+    couples = _couples(case, said)
+    if not couples:
+        return []
+    *_, span = last = couples[-1]
+    before = [q for q in said if q.end <= span[0] - _ONE_BREATH and q.role in ("work", "rest") and case.heard.phase_at(q.first) != "work"]
+    works, rests = ([q for q in before if q.role == role] for role in ("work", "rest"))
+    if len({q.single for q in works}) != 1 or len({q.single for q in rests}) != 1 or abs(works[0].first - rests[0].first) > _ONE_BREATH:
+        return []
+    if (works[0].single, rests[0].single) == last[:2] or changed_between(case, min(works[0].first, rests[0].first), span[1]):
+        return []
+    first = (min(works[0].span[0], rests[0].span[0]), max(works[0].span[1], rests[0].span[1]))
+    return [_finding(case, n, "Work and rest", first, span)]
+
+
+def _intervals(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
+    """The interval of an EMOM, said twice before it starts."""
+    found = [q for q in said if q.role == "interval" and case.heard.phase_at(q.first) != "work"]
+    for a, b in zip(found, found[1:]):
+        if a.single != b.single and b.first - a.end > _ONE_BREATH and not changed_between(case, a.first, b.end):
+            return [_finding(case, n, "The interval", a.span, b.span)]
     return []
 
 

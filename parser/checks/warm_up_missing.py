@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from ..model import Finding
 from .frame import is_gentle, says_any
-from .looking import finding, shown
+from .looking import finding, shown, work_starts_at
 from .rule import Case
 
 CODE = "warm-up-missing"

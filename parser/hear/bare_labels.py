@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..mentions import BARE, COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Words
+from ..mentions import BARE, COMMA, STOP, MovementMention, Phrase, Quantity, Words
 from .numbers import NUMBER
 from .tables import table
 

@@ -7,9 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from . import kit
-from .context import Context
 from .entry import BodyPart, MovementEntry
-from .grammar import Item, Modifier, Shorter, equipment_of, position_of, sides_of
+from .grammar import Modifier, Shorter, equipment_of, position_of, sides_of
 from .index import Index, Speech
 from .normal import split, word
 from .phrase import Reader, Said, whole_item

@@ -12,7 +12,7 @@ from . import index as tries
 from .build import shipped
 from .entry import TaughtWord
 from .files import read_rows
-from .index import Name, Speech
+from .index import Name
 from .match import Lexicon, Meaning
 from .normal import split
 

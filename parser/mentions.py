@@ -47,7 +47,8 @@ class Words:
     def source(self, first: int, end: int) -> Source:
         """The source of the tokens ``first`` to ``end`` (exclusive)."""
         head, tail = self.tokens[first], self.tokens[max(first, end - 1)]
-        return Source(start=_tidy(head.t0), end=_tidy(tail.t1), quote=self.talk.text[head.start : tail.end],
+        end_s = tail.t1 if head.t0 is None or tail.t1 is None else max(head.t0, tail.t1)    # stamps may run backwards
+        return Source(start=_tidy(head.t0), end=_tidy(end_s), quote=self.talk.text[head.start : tail.end],
                       chars=(head.start, tail.end))
 
     def sentence(self, i: int) -> tuple[int, int]:

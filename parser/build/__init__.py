@@ -61,7 +61,7 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
                   patterns=list(p.patterns), muscles=list(p.muscles)) for p in match.parts]
     said = heard.words.source(mention.first, mention.end)
     others = [heard.movements[n] for n in item.mentions[1:]]
-    aliases = list(dict.fromkeys(o.match.name for o in others if o.match.name != match.name))
+    aliases = list(dict.fromkeys(o.match.name for o in others if not set(o.match.name.split()) <= set(match.name.split())))
     return Movement(number=number, name=match.name, parts=parts, sides=sides,
                     dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
                     cues=points_of(heard, item, options), equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
@@ -105,10 +105,10 @@ def _same_sets(blocks: list[Block]) -> list[Block]:
 
 
 def _unplaced(heard: Heard, layout: Layout) -> list[Unplaced]:
-    out = []
+    found: dict[str, list] = {}
     for n in layout.passing:
         mention = heard.movements[n]
         if mention.scope is None and not mention.option and not mention.match.everyday and not mention.match.verbal:
             source = heard.words.source(mention.first, mention.end)
-            out.append(Unplaced(kind="movement", text=" ".join(source.quote.split()), sources=[source]))
-    return out
+            found.setdefault(" ".join(source.quote.split()).lower(), []).append(source)
+    return [Unplaced(kind="movement", text=" ".join(sources[0].quote.split()), sources=sources) for sources in found.values()]

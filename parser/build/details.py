@@ -10,7 +10,7 @@ _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its 
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
-_LEAD, _LONGEST_UNMARKED = 3, 16     # ... without punctuation, before and after the words that open it
+_LEAD, _LONGEST_UNMARKED = 5, 16     # ... without punctuation, before and after the words that open it
 _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
@@ -66,7 +66,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
             each_s = _held_each(heard, span)
             each_s = wide if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
-                 reps_each=each_n if mode in ("each", "alternating") else None, first=_first_side(heard, span, mode))
+                 reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
 
 
 def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool):

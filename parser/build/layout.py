@@ -61,7 +61,7 @@ class _Layer:
             blocks += [b for b in self.done if b.kind == "main" and b.settings][:1]
         blocks = tidy.merge_repeats(heard, self.likeness, blocks)
         for block in blocks:
-            self.passing += tidy.prune(heard, block)
+            self.passing += tidy.prune(heard, block) + tidy.keep_to_count(heard, block)
         blocks = [part for b in blocks for part in tidy.by_sets(heard, b)]
         blocks.sort(key=lambda b: (_ORDER[b.kind], b.first))
         blocks = tidy.settle_orphans(self.done, blocks)
@@ -104,7 +104,8 @@ class _Layer:
             return
         block = self._block("main", q.first)
         laid_out = self.heard.phase_at(q.first) in ("briefing", "demo") or q.role == "work" and q.pattern == _PAIR
-        if block.worked and laid_out and self._is_other(block, q) and self._new_content(q.first):
+        lifts = q.role == "work" and any(self.heard.quantities[k].role == "sets" for k in block.settings)
+        if (block.worked or lifts and block.items) and laid_out and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
         block.settings.append(index)
 

@@ -18,10 +18,12 @@ def stretches_of(heard: Heard, blocks: list[OpenBlock]) -> tuple[Stretch, ...]:
 def _stretch(heard: Heard, block: OpenBlock, starts: list[int]) -> Stretch:
     lists = sorted(heard.movements[group[0]].first for group in block.lists)
     items = []
-    for item in block.items:
+    for place, item in enumerate(block.items):
         first = _opens_at(heard, item[0])
         end = min([s for s in starts if s > first] + [at for at in lists if at > first]
                   + [_section_end(heard, block.kind, heard.movements[item[0]].first)])
+        if place < block.shown and block.shown >= 2 and first < block.worked_at:
+            end = min(end, block.worked_at)        # shown before the clock ran: what is called later is said of all of them
         segment = first, max(end, heard.movements[item[0]].end)
         items.append(Item(item[0], tuple(item), segment, _shown_again(heard, block, item, segment)))
     end = max([i.segment[1] for i in items] + [block.first])

@@ -10,6 +10,7 @@ from collections import Counter
 from ..mentions import Heard
 from .likeness import Likeness
 from .open_block import DECIDING, OpenBlock
+from .weights import weight
 
 
 def name_the_nameless(heard: Heard, blocks: list[OpenBlock], passing: list[int]) -> list[int]:
@@ -66,6 +67,23 @@ def prune(heard: Heard, block: OpenBlock) -> list[int]:
         dropped += [n for i in pending if i not in best for n in i]
         pending, last = [], label
     block.items = kept + pending
+    return dropped
+
+
+def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:
+    """Where more was taken for movements than were announced, the faintest go, as long as they are faint. Gives what was dropped."""
+    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
+    if block.kind != "main" or len(said) != 1 or None in said:
+        return []
+    dropped: list[int] = []
+    announced = int(said.pop())
+    while len(block.items) > announced:
+        faintest = min(block.items, key=lambda i: heard.movements[i[0]].intro)
+        mention = heard.movements[faintest[0]]
+        if mention.intro >= weight("faint") or mention.label is not None:
+            break
+        block.items.remove(faintest)
+        dropped += faintest
     return dropped
 
 

@@ -34,11 +34,18 @@ def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], s
         negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes)
         only_said = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
         asked = not negated and not only_said and _is_asked(words, match, requests, out, phase_of[match.start])
-        near = norms[match.end : min(end, match.end + 8)]
-        optional = _has(near, _OPTIONAL) or _has(norms[max(first, match.start - 4) : match.start], _OPTIONAL)
+        optional = _is_optional(norms, first, match, end)
         out.append(EquipmentMention(match.name, match.quantity, match.start, match.end, asked, negated, optional,
                                     _instead(norms, first, match.start, out)))
     return _take_back(words, out)
+
+
+def _is_optional(norms: Sequence[str], first: int, match, end: int) -> bool:
+    """``A brick, if you've got one``; ``if you've got a band, bring it`` makes the band optional and not the mat before it."""
+    if _has(norms[max(first, match.start - 4) : match.start], _OPTIONAL):
+        return True
+    after = norms[match.end : min(end, match.end + 6)]
+    return any(tuple(after[: len(p)]) == p and not {"a", "an", "another"} & set(after[len(p) : len(p) + 2]) for p in _OPTIONAL)
 
 
 def _is_asked(words: Words, match, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str) -> bool:

@@ -163,7 +163,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
         count("referring")
     if _is_passing(around, first) and not (opening and opening.end == first):
         count("passing")
-    told = match.everyday and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
+    told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
     ordered = around.words.punctuated and _is_order(tokens, match)
     whole = match.verbal and len(match.words) >= 3      # "roll your shoulders" has its object in it
     if told or ordered:

@@ -73,8 +73,8 @@ class _Reader:
         word = self.word(i)
         if not word:
             return None
-        if word[0].isdigit():
-            if ":" in word:
+        if word[0].isdecimal():
+            if not word.replace(",", "").replace(".", "", 1).isdecimal():
                 return None
             value = float(word.replace(",", ""))
             if self.word(i + 1) == "½" and self.joined(i + 1):
@@ -155,7 +155,7 @@ class _Reader:
     def clock(self, i: int) -> Unit | None:
         """``1:30`` said or written as a length."""
         word = self.word(i)
-        if not (word and word[0].isdigit() and ":" in word):
+        if not (word and word.isascii() and word[0].isdigit() and ":" in word):
             return None
         parts = [int(p) for p in word.split(":")]
         seconds = float(sum(p * 60**k for k, p in enumerate(reversed(parts))))
@@ -278,7 +278,7 @@ class _Reader:
             return None
         if word in _ORDINALS:
             return Unit(i, i + 1, ORDINAL, f"#{_ORDINALS[word]}", float(_ORDINALS[word]))
-        if word.isdigit() and self.word(i + 1) in ("st", "nd", "rd", "th") and self.joined(i + 1):
+        if word.isascii() and word.isdigit() and self.word(i + 1) in ("st", "nd", "rd", "th") and self.joined(i + 1):
             return Unit(i, i + 2, ORDINAL, f"#{int(word)}", float(word))
         if word in _TENS and self.word(i + 1) in _ORDINALS and _ORDINALS[self.word(i + 1)] < 10 and self.joined(i + 1) \
                 and self.word(i + 1) != "second":

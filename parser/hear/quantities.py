@@ -16,6 +16,7 @@ from .shapes import Pattern, patterns
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # a bare number below this is no length of work or rest
 _SHORTEST_CLASS_S = 300
+_MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
 _COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "reps_side", "progress"})
 _NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "breath", "of", "on", "each", "a", "per"})
@@ -69,6 +70,8 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
     if role == "round_label" and unit.kind == ORDINAL:
         # "first, round the room" is no number of a round
         return k + 1 < len(layer.units) and layer.units[k + 1].kind != MARK
+    if role in ("rounds", "sets", "bouts") and not 1 <= _low(unit.value) <= _MOST_ROUNDS:
+        return False
     if role == "class":
         return _low(unit.value) >= _SHORTEST_CLASS_S
     if role in _COUNTS and unit.value == 1.0:

@@ -6,7 +6,7 @@ A shape is a row of elements with single spaces. Between any two a comma may sta
     <name>           any phrase of the word class ``name``
     {d} {n} {o}      a length of time, a number, an ordinal; ``{n:rest}`` gives it the role ``rest``
     {=}              the number just before it once more
-    ..3              up to three words of any kind
+    ..3              up to three words of any kind, none of them a length of time
     x?               ``x`` or nothing
     ^ $              the start and the end of a sentence
 """
@@ -24,7 +24,7 @@ _VALUE = {
     "n": r"\d+(?:\.\d+)?(?:~\d+(?:\.\d+)?)?",
     "o": r"#\d+",
 }
-_ANY = r"(?!\.(?:\s|$))\S+"
+_ANY = rf"(?!\.(?:\s|$)|{_VALUE['d']}(?!\S))\S+"
 _GAP = r" (?:, )?"
 _PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
 

@@ -96,7 +96,7 @@ def hear_words(talk: TalkThrough) -> Words:
         t0, t1 = times[i]
         pause = 0.0
         if i and t0 is not None and talk.resolution in ("word", "cue"):
-            before = times[i - 1]
+            before = times[i - 1] if times[i - 1][0] is not None else (t0, t0)
             length = _WORD_S + _LETTER_S * len(tokens[-1].text)
             fine = talk.resolution == "word" or place != rows[i - 1][2]
             if fine:

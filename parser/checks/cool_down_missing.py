@@ -37,19 +37,26 @@ GOOD = (
     "[1:00] See you next week.\n",
 )
 _FEWEST = 3
-_QUIET = ("settle", "unwind", "breath", "ease", "relax", "loosen", "shake", "walk")
+_SAID_OF_IT = 25            # words of a cool-down in which no movement was understood
+_QUIET = ("settle", "unwind", "breath")
+_SLOWER = ("ease", "relax", "loosen", "walk")      # after the work they say that it goes down slowly
 
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    if len(items) < _FEWEST or any(b.kind == "cool_down" and b.movements for b in case.plan.blocks) or is_gentle(case, items) \
-            or not shows_the_end(case) or says_any(case, "cool", "stretch"):
-        return []
     over = work_is_over_at(case) or 0
-    if says_any(case, *_QUIET, first=over) or any(c.phase == "cool_down" and c.end - c.first > 12 and c.first >= over for c in case.heard.clauses):
+    if len(items) < _FEWEST or _is_shown(case, over) or is_gentle(case, items) or not shows_the_end(case) or says_any(case, "cool", "stretch"):
+        return []
+    if says_any(case, *_QUIET, *(_SLOWER if over else ()), first=over) \
+            or sum(c.end - c.first for c in case.heard.clauses if c.phase == "cool_down" and c.first >= over) > _SAID_OF_IT:
         return []
     if over and any(m.first > over and not m.match.everyday for m in case.heard.movements):
         return []
     last = items[-1].mention
     return [finding(case, CODE, SEVERITY, "No cool-down was heard after the work. What people need is for a qualified professional to decide.",
                     [(last.first, last.end)], expected="a cool-down")]
+
+
+def _is_shown(case: Case, over: int) -> bool:
+    """A movement of a cool-down comes after the work."""
+    return any(s.kind == "cool_down" and case.heard.movements[i.intro].first >= over for s in case.layout.stretches for i in s.items)

@@ -22,8 +22,8 @@ from __future__ import annotations
 
 from ..mentions import Quantity
 from ..model import Finding
-from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, sentence_of, shown, taken_back
-from .numbering import counted_to, from_one, misfits, said_back, stated_counts, sure_count
+from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back
+from .numbering import counted_to, from_one, misfits, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -72,7 +72,7 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
         return []
     if said.single > len(group) and _numbers_go_on(case, group):
         return []
-    if said.single > len(group) + 1 and not said_back(group):
+    if said.single > len(group) + 1 and not _said_back(case, group):
         return []           # the numbers alone do not tell whether more were said and not understood
     if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
         return []
@@ -83,6 +83,12 @@ def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Find
     last = group[min(count, len(group)) - 1].mention
     return finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {count} are introduced.",
                    [said.span, (last.first, last.end)], expected=str(count), block=group[0].block_number)
+
+
+def _said_back(case: Case, group: list[Shown]) -> bool:
+    """All of them are said again in one list, and nothing else is."""
+    return any([next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed] == list(range(len(group)))
+               for listed in recaps(case, group))
 
 
 def _numbers_go_on(case: Case, group: list[Shown]) -> bool:

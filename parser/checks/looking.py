@@ -88,7 +88,25 @@ def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
         while listed[-1] + 1 < len(mentions) and mentions[listed[-1] + 1].first < min(end, mentions[listed[-1]].end + _LIST_GAP):
             listed.append(listed[-1] + 1)
         out.append(tuple(listed))
-    return out
+    known = {n for listed in out for n in listed}
+    return out + [run for run in _dosed_runs(case, group) if not known & set(run)]
+
+
+def _dosed_runs(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
+    """Mentions after the last movement was shown with nothing but amounts between them: "thrusters, twelve. Rows, ten. Steps, twenty"."""
+    amounts = {t for q in case.heard.quantities for t in range(q.first, q.end)}
+    runs: list[list[int]] = []
+    before = None
+    for n, m in enumerate(case.heard.movements):
+        if m.first <= group[-1].mention.end or m.phase not in ("briefing", "demo"):
+            continue
+        between = range(before.end, m.first) if before else ()
+        if 0 < len(between) <= _LIST_GAP and all(t in amounts for t in between):
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+        before = m
+    return [tuple(run) for run in runs if len(run) >= 3]
 
 
 def norms(heard: Heard, first: int, end: int) -> list[str]:

@@ -22,7 +22,7 @@ from __future__ import annotations
 from ..model import Finding
 from .looking import Shown, by_block, finding, in_option, live, norms, shown, within
 from .rule import Case
-from .setups import Lateral, body, laterals, other
+from .setups import Lateral, body, facts, laterals, other
 
 CODE = "side-missing"
 SEVERITY = "error"          # half of the movement is not in the class
@@ -73,7 +73,8 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
     sides = item.movement.sides
     if item.block.each_side_through or sides.seconds_each is not None or sides.reps_each is not None or _for_all(case, items):
         return None
-    if item.mention.match.sides != "each" and not any(p.role == "one" for p in within(case.heard.sides, item.span)):
+    one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in within(case.heard.sides, item.span))
+    if not one_sided and not any(f.state == "load" for f in facts(case, item.span)):
         return None
     said = [l for l in laterals(case, item.span) if not in_option(case, l.first)]
     sides = {l.side for l in said}

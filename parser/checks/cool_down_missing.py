@@ -1,8 +1,8 @@
 """The class ends without a cool-down.
 
 ## What it checks
-A class whose recording or rehearsal reaches its goodbye, with a main block of other than stretches, and in which no cool-down
-and no word of one was heard.
+A class whose recording or rehearsal reaches its goodbye, or goes on for a minute after the last interval, with a main block of
+other than stretches, and in which no cool-down and no word of one was heard after the work.
 
 ## Why it matters
 Stopping dead after hard work makes some people light-headed. ACSM's Guidelines for Exercise Testing and Prescription give

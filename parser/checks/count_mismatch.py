@@ -23,7 +23,7 @@ from __future__ import annotations
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back
-from .numbering import counted_to, from_one, misfits, stated_counts, sure_count
+from .numbering import counted_to, from_one, misfits, said_back, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -87,8 +87,9 @@ def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Find
 
 def _said_back(case: Case, group: list[Shown]) -> bool:
     """All of them are said again in one list, and nothing else is."""
-    return any([next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed] == list(range(len(group)))
-               for listed in recaps(case, group))
+    in_order = list(range(len(group)))
+    return said_back(group) or any([next((k for k, i in enumerate(group) if n in i.item.mentions), None) for n in listed] == in_order
+                                   for listed in recaps(case, group))
 
 
 def _numbers_go_on(case: Case, group: list[Shown]) -> bool:

@@ -1,7 +1,9 @@
 """The time left as said does not agree with the clock.
 
 ## What it checks
-Statements of time left ("ten seconds left", "two minutes to go") against the end of the interval in which they are said.
+Statements of time left ("ten seconds left", "two minutes to go") against the end of the interval in which they are said. It
+speaks where they differ by more than the larger of five seconds and a fifth of the time said, three seconds more for a time
+without such words around it; how surely the moment is heard is added to that.
 
 ## Why it matters
 People spend what they have left by that number.
@@ -38,7 +40,7 @@ BAD = (_CLASS + "[4:48] Ten seconds left, keep going.\n" + _END,)
 GOOD = (_CLASS + "[5:10] Ten seconds left, keep going.\n" + _END,)
 _BARE_MOST_S = 30.0        # said with nothing around it, a longer time is mostly an announcement
 _EDGE_S = 2.0
-_LEAST_S, _SHARE = 5.0, 0.2
+LEAST_S_OF_LEFT, SHARE_OF_LEFT = 5.0, 0.2
 _MOST = 0.25
 
 
@@ -67,7 +69,7 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
 
 def _tolerance(said: TimeLeft) -> float:
     """Wider than that of an interval: the time is said in round figures, and saying it takes time."""
-    return max(_LEAST_S, _SHARE * said.quantity.single) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S)
+    return max(LEAST_S_OF_LEFT, SHARE_OF_LEFT * said.quantity.single) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S)
 
 
 def _for_time(case: Case, block: int) -> bool:

@@ -38,8 +38,8 @@ GOOD = (
     "[0:00] About half an hour today. Four moves, forty seconds on, twenty off, four rounds, sixty seconds between rounds. Warm-up is five minutes.\n"
     "[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
-_ABOUT = 0.10
-_EXACT_S = 60.0
+ABOUT = 0.10
+EXACT_S = 60.0
 
 
 def check(case: Case) -> list[Finding]:
@@ -78,7 +78,7 @@ def allowed(seconds: float, qualifier: str) -> tuple[float | None, float | None]
         return None, seconds
     if qualifier == "over":
         return seconds, None
-    slack = _EXACT_S if qualifier == "exact" else seconds * _ABOUT
+    slack = EXACT_S if qualifier == "exact" else seconds * ABOUT
     return seconds - slack, seconds + slack
 
 

@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections import Counter
 
 from ..model import Finding
-from .looking import shown
+from .looking import by_block, shown
+from .numbering import stated_counts, sure_count
 from .rule import Case
 from .timing import movement_name, sources, stretch
 
@@ -47,10 +48,12 @@ def check(case: Case) -> list[Finding]:
     rounds = {(i.block, i.round) for i in case.followed.intervals if i.kind == "work"}
     times = Counter((s.block, s.number) for s in case.followed.skipped)
     done = {(i.block, i.number) for i in case.followed.intervals if i.kind == "work"}
-    introduced = {(i.block_number, i.movement.number): (i.mention.first, i.mention.end) for i in shown(case)}
+    items = shown(case)
+    introduced = {(i.block_number, i.movement.number): (i.mention.first, i.mention.end) for i in items}
+    sure = {n for n, group in by_block(items).items() if sure_count(group) or len(group) in {q.single for q in stated_counts(case, group)}}
     for left_out in case.followed.skipped:
         place = (left_out.block, left_out.number)
-        if left_out.block not in case.followed.trusted or (left_out.block, left_out.round) not in rounds:
+        if left_out.block not in case.followed.trusted or left_out.block not in sure or (left_out.block, left_out.round) not in rounds:
             continue
         if times[place] > 1 or place not in done:
             continue

@@ -13,7 +13,7 @@ from .timing_contradiction import check as contradictions
 LEAST_S, SHARE = 3.0, 0.10
 """A clock rule speaks from the larger of the two on, with the uncertainty added. Common practice, no source."""
 _TRADED_S = 8.0
-_LIKELY = {"work": (0.4, 2.0), "rest": (0.25, 4.0), "round_rest": (0.25, 3.0), "block_rest": (0.25, 3.0)}
+_LIKELY = {"work": (0.4, 2.0), "rest": (0.25, 3.0), "round_rest": (0.25, 3.0), "block_rest": (0.25, 3.0)}
 _QUOTED = 8
 
 
@@ -39,7 +39,7 @@ def off_intervals(case: Case, *kinds: str) -> Iterator[Off]:
         if now.kind not in kinds or now.planned_s is None or now.block not in case.followed.trusted or now.block in unsure or _ends_anywhere(case, now):
             continue
         by = now.end - now.start - now.planned_s
-        if _unlikely(now) or (now.kind, now.number) in always:
+        if _unlikely(now) or (now.kind, now.number) in always or _fits_another(case, now):
             continue
         if abs(by) > tolerance(now.planned_s, now.uncertainty_s) and not _fills_with_other_side(rows, place) and not _traded(rows, place, by):
             yield Off(place, now, round(by, 1))
@@ -48,6 +48,14 @@ def off_intervals(case: Case, *kinds: str) -> Iterator[Off]:
 def _contradicted(case: Case) -> set[int]:
     """The blocks whose times were said twice and differently: which of them holds is not for the clock to say, and that is one fault."""
     return {f.block for f in contradictions(case) if f.block is not None}
+
+
+def _fits_another(case: Case, now: Interval) -> bool:
+    """As long as another length that was said for the same kind in its block: which of them holds here is not sure."""
+    stretches = [s for s in case.layout.stretches if s.kind == "main"]
+    said = [case.heard.quantities[i] for i in (stretches[now.block - 1].settings if now.block <= len(stretches) else ())]
+    return any(q.role == now.kind and q.single and q.single != now.planned_s and abs(now.end - now.start - q.single) <= LEAST_S + now.uncertainty_s
+               for q in said)
 
 
 def _ends_anywhere(case: Case, interval: Interval) -> bool:

@@ -1,8 +1,9 @@
 """Two different values for the same thing, neither put right.
 
 ## What it checks
-Work, rest, rounds and lengths that are announced for a block, where two announcements of the same thing differ and no change
-was announced between them. A value put right aloud is slip-corrected instead.
+Work and rest, the interval of an EMOM, the rest after sets, and the length of an AMRAP or a cap, where two announcements of the
+same thing differ and no change was announced between them. A value put right aloud is slip-corrected instead. Intervals of a
+block whose times contradict each other are not held against either.
 
 ## Why it matters
 The clock can only be set to one of them.

@@ -87,6 +87,27 @@ def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:
     return dropped
 
 
+def fill_to_count(heard: Heard, likeness: Likeness, block: OpenBlock, end: int, passing: list[int]) -> list[int]:
+    """Where fewer were taken for movements than were announced, and just as many are named beside them as are missing,
+    these are the missing ones. ``end`` is the token where the next block begins. Gives what is still passing."""
+    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
+    if block.kind != "main" or len(said) != 1 or None in said or not block.items:
+        return passing
+    missing = int(said.pop()) - len(block.items)
+    named: dict[str, list[int]] = {}
+    begin = heard.movements[block.items[0][0]].first
+    for n in passing:
+        mention = heard.movements[n]
+        if begin < mention.first < end and mention.phase in ("demo", "work") and mention.scope is None and not mention.option \
+                and mention.intro >= weight("likely") and likeness.join(block, mention) is None:
+            named.setdefault(mention.match.name, []).append(n)
+    if missing < 1 or len(named) != missing:
+        return passing
+    block.items = sorted([*block.items, *named.values()], key=lambda item: heard.movements[item[0]].first)
+    taken = {n for item in named.values() for n in item}
+    return [n for n in passing if n not in taken]
+
+
 def by_sets(heard: Heard, block: OpenBlock) -> list[OpenBlock]:
     """Lifts that each have sets of their own are blocks of their own: ``squats, five sets; then bench press, four sets``.
 

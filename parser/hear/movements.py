@@ -164,7 +164,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     if _is_passing(around, first) and not (opening and opening.end == first):
         count("passing")
     told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
-    ordered = around.words.punctuated and _is_order(tokens, match)
+    ordered = _is_order(tokens, match, around.words.punctuated)
     whole = match.verbal and len(match.words) >= 3      # "roll your shoulders" has its object in it
     if told or ordered:
         # "sit up", "roll over": told to get somewhere, not to do sit-ups
@@ -186,11 +186,15 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
 
 
-def _is_order(tokens, match) -> bool:
-    """``Windscreen-wiper the knees over``: a name used as a verb, with its object behind it."""
-    if match.end >= len(tokens) or tokens[match.end].brk > NO_BREAK or tokens[match.start].brk < COMMA:
+def _is_order(tokens, match, punctuated: bool) -> bool:
+    """``Windscreen-wiper the knees over``: a name used as a verb, with its object behind it and, where no stop tells, a way to go."""
+    if match.end >= len(tokens) or tokens[match.end].brk > NO_BREAK or match.words[-1].endswith("s"):
         return False
-    return tokens[match.end].norm in ("the", "your", "those", "that", "them") and not match.words[-1].endswith("s")
+    if tokens[match.end].norm not in ("the", "your", "those", "that", "them"):
+        return False
+    if punctuated:
+        return tokens[match.start].brk >= COMMA
+    return any(t.norm in _T["words"]["ways"] for t in tokens[match.end + 2 : match.end + 3]) and len(match.words) > 1
 
 
 def _moves(tokens, match, end: int) -> bool:

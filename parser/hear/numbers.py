@@ -230,6 +230,8 @@ class _Reader:
             if tail and tail[0] in (15, 20, 30, 40, 45, 50):
                 seconds = 60 + tail[0]
                 return Unit(i, tail[1], LENGTH, f"{say(seconds)}s", seconds)
+            if self.joined(i + 1) and (self.word(i + 1), self.word(i + 2)) in (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each")):
+                return Unit(i, i + 1, LENGTH, "60s", 60.0)
         return None
 
     def _counted(self, i: int) -> Unit | None:

@@ -19,7 +19,7 @@ _SHORTEST_CLASS_S = 300
 _MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
 _COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "reps_side", "progress"})
-_NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "breath", "of", "on", "each", "a", "per"})
+_NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "station", "breath", "of", "on", "each", "a", "per"})
 
 
 def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Quantity]:
@@ -67,6 +67,9 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
         return all(isinstance(u.value, float) and u.value % 5 == 0 for u in (work, rest)) and 20 <= work.value <= 120 and 5 <= rest.value <= work.value
     if role in ("work", "rest", "round_rest"):
         return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S
+    if role == "round_label" and k + 1 < len(layer.units) and layer.units[k + 1].text.endswith("s") and layer.units[k + 1].text[:-1] in _NOUNS:
+        # "a circuit, five moves": things counted, not the fifth round
+        return False
     if role == "round_label" and unit.kind == ORDINAL:
         # "first, round the room" is no number of a round
         return k + 1 < len(layer.units) and layer.units[k + 1].kind != MARK

@@ -22,8 +22,8 @@ from __future__ import annotations
 
 from ..mentions import Quantity
 from ..model import Finding
-from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back
-from .numbering import counted_to, from_one, misfits, said_back, stated_counts, sure_count
+from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back, within
+from .numbering import FEWEST_NUMBERED, counted_to, from_one, misfits, said_back, stated_counts, sure_count
 from .rule import Case
 
 CODE = "count-mismatch"
@@ -35,6 +35,7 @@ BAD = (
     "[0:00] It's a ladder, and there are six pieces in it. One minute, two minutes, three minutes, two, and one.\n"
     "[0:20] We row. Number one, the row. Easy on the slide.\n",
     "[0:00] Three moves, six minute AMRAP. Eight push-ups. Ten lateral lunges, so that's six each side. Twelve dead bugs.\n",
+    "[0:00] Three moves, six minute AMRAP. Eight push-ups. Lateral lunges, ten altogether, six each side. Twelve dead bugs.\n",
 )
 GOOD = (
     "[0:00] Four moves tonight, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
@@ -46,6 +47,9 @@ _LADDER_WORDS = frozenset(["pieces", "rungs", "efforts", "intervals", "steps", "
 _NEAR_LADDER = 14           # words between the count and the ladder
 _AT_ONCE = 45               # words from the count to the last of a few movements that follow it at once
 _FARTHEST = 3               # a count further off is of something else
+_NOT_MAIN = ("warm_up", "cool_down", "close")
+_FEWEST_IN_TURN, _SHORTEST_TURN = 6, 25
+_DOSES = ("reps", "reps_each", "reps_side", "breaths", "counts", "each", "hold", "side")
 _AGAIN = ("back to the top", "start again", "and start over", "round you go", "and round again", "back to the start", "and again from the top")
 _IN_ALL = ("altogether", "all told", "in all", "in total", "all up")
 _SO_THATS = ("so that's", "that's", "so it's", "which is", "that is", "so")
@@ -63,20 +67,45 @@ def check(case: Case) -> list[Finding]:
 def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
     stated = [q for q in stated_counts(case, group) if q.first not in void]
     runs_to = counted_to(group)
-    if not stated or any(q.single in (len(group), len(from_one(group)), runs_to) for q in stated):
+    if not stated or any(q.single in ({runs_to} if _numbered_past_orders(group) else {len(group), len(from_one(group)), runs_to}) for q in stated):
         return []
     said = stated[0]
+    called = _called_to(case, group, said)
+    if called >= FEWEST_NUMBERED and called > said.single and len({q.single for q in stated}) == 1:
+        return [_finding(case, group, said, called)]
     if runs_to > said.single and len({q.single for q in stated}) == 1:
         return [_finding(case, group, said, runs_to)]
     if abs(said.single - len(group)) > _FARTHEST or len({q.single for q in stated}) > 1:
         return []
+    if _numbered_past_orders(group):
+        return [_finding(case, group, said, runs_to)]
     if said.single > len(group) and _numbers_go_on(case, group):
         return []
     if said.single > len(group) + 1 and not _said_back(case, group):
         return []           # the numbers alone do not tell whether more were said and not understood
-    if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)):
+    if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)
+            or _given_in_turn(case, group, said)):
         return []
     return [_finding(case, group, said, len(group))]
+
+
+def _numbered_past_orders(group: list[Shown]) -> bool:
+    """The numbers run on over all that has none, and that is an order rather than a movement: "number four, the row. Hinge over"."""
+    labels = [label_of(i) for i in group]
+    numbered = [label for label in labels if label is not None]
+    return None in labels and len(numbered) >= FEWEST_NUMBERED and numbered == list(range(1, len(numbered) + 1)) and labels[-1] is not None \
+        and all(i.mention.match.verbal for i, label in zip(group, labels) if label is None)
+
+
+def _called_to(case: Case, group: list[Shown], said: Quantity) -> int:
+    """How far the movements are numbered aloud after the count, "number one … number two …", also where one was not understood."""
+    until = min([s.first for _, _, s in case.mains() if s.first > group[0].stretch.first], default=len(case.heard.words.tokens))
+    run = 0
+    for q in case.heard.quantities:
+        if q.role == "label" and q.single == run + 1 and said.end <= q.first < until and case.heard.phase_at(q.first) not in _NOT_MAIN \
+                and has_words(case.heard, (q.first - 2, q.end), "number", "exercise", "movement", "move", "station"):
+            run += 1
+    return run
 
 
 def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Finding:
@@ -110,6 +139,24 @@ def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:
         return False
     dosed = all("counted" in i.mention.why or "dosed" in i.mention.why for i in group)
     return dosed and has_words(case.heard, (group[-1].mention.end, group[-1].mention.end + 16), *_AGAIN)
+
+
+def _given_in_turn(case: Case, group: list[Shown], said: Quantity) -> bool:
+    """Each is shown, counted through and left before the next: one more of them than announced is no by-word."""
+    if group[0].block.format not in ("sets", None) or len(group) != said.single + 1 or len(group) < _FEWEST_IN_TURN:
+        return False
+    ends = [*(i.mention.first for i in group[1:]), group[-1].item.segment[1]]
+    return all(end - i.mention.end >= _SHORTEST_TURN and _is_introduced(i) and _is_counted(case, (i.mention.end, end)) for i, end in zip(group, ends))
+
+
+def _is_introduced(item: Shown) -> bool:
+    return bool({"label", "starts", "then_next", "next", "apposed", "full_name"} & set(item.mention.why))
+
+
+def _is_counted(case: Case, span: tuple[int, int]) -> bool:
+    """A dose is said, or repetitions are counted aloud."""
+    said = within(case.heard.quantities, span)
+    return any(q.role in _DOSES for q in said) or sum(q.role in ("bare", "count", "countdown") for q in said) >= 3
 
 
 def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:

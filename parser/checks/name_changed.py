@@ -30,6 +30,9 @@ BAD = (
     "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
     "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
     "[0:40] So that's goblet squats, push-ups, mountain climbers, jumping jacks.\n",
+    "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
+    "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
+    "[0:40] Say it back to me. The Cellar, goblet squats. The Postman, push-ups. The Drawbridge, mountain climbers. The Star, jumping jacks.\n",
 )
 GOOD = (
     "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
@@ -37,11 +40,14 @@ GOOD = (
     "[0:40] So that's squats, push-ups, bridges, jumping jacks.\n",
 )
 
+_GAP = 8                # words from one movement to the next where they are gone over with names of their own
+_FEWEST_GONE_OVER = 4
+
 
 def check(case: Case) -> list[Finding]:
     out = []
     for group in by_block(shown(case)).values():
-        found = _renumbered(case, group)
+        found = _renumbered(case, group) or _gone_over(case, group)
         for listed in recaps(case, group):
             found = found or _in_list(case, group, listed)
         out += found[:1]
@@ -69,12 +75,11 @@ def _differ(case: Case, item: Shown, mention: MovementMention) -> bool:
 
 def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
     labels = [label_of(i) for i in group]
-    if None in labels or labels != list(range(1, len(labels) + 1)):
+    if None in labels or sum(label != k for k, label in enumerate(labels, 1)) > 1:
         return []
-    out = []
-    for n in case.layout.passing:
-        mention = case.heard.movements[n]
-        if not mention.label or not 1 <= mention.label <= len(group) or mention.phase in ("warm_up", "cool_down", "close"):
+    known, out = {n for i in group for n in i.item.mentions}, []
+    for n, mention in enumerate(case.heard.movements):
+        if n in known or not mention.label or not 1 <= mention.label <= len(group) or labels[mention.label - 1] != mention.label:
             continue
         item = group[mention.label - 1]
         if not _of_this_block(case, group, n):
@@ -90,7 +95,8 @@ def _of_this_block(case: Case, group: list[Shown], index: int) -> bool:
     for step in (-1, 1):
         near = index + step
         if 0 <= near < len(case.heard.movements) and case.heard.movements[near].label == label + step and 0 < label + step <= len(group):
-            return near in group[label + step - 1].item.mentions
+            item = group[label + step - 1]
+            return near in item.item.mentions or case.same(item.mention.match, case.heard.movements[near].match).same
     return False
 
 
@@ -110,6 +116,24 @@ def _in_list(case: Case, group: list[Shown], listed: tuple[int, ...]) -> list[Fi
     if mention.phase in ("warm_up", "cool_down", "close") or not _strange(case, group, listed[at]):
         return []
     return [_finding(case, group[at], listed[at], (mention.first, mention.end))]
+
+
+def _gone_over(case: Case, group: list[Shown]) -> list[Finding]:
+    """All of them named again one after the other from the first on, by names of their own too, and one is another."""
+    mentions = case.heard.movements
+    place_of = {n: k for k, i in enumerate(group) for n in i.item.mentions[1:]}
+    for start in (n for n, k in place_of.items() if k == 0):
+        places = [0]
+        for n in range(start + 1, min(start + len(group), len(mentions))):
+            if mentions[n].first - mentions[n - 1].end > _GAP or place_of.get(n, len(places)) != len(places) or mentions[n].phase != mentions[start].phase:
+                break
+            places.append(place_of.get(n))
+        if len(places) < _FEWEST_GONE_OVER or places.count(None) != 1 or places[-1] is None or mentions[start].phase not in ("briefing", "demo"):
+            continue
+        at = places.index(None)
+        if _strange(case, group, start + at) and mentions[start].first > group[len(places) - 1].mention.end:
+            return [_finding(case, group[at], start + at, (mentions[start + at].first, mentions[start + at].end))]
+    return []
 
 
 def _finding(case: Case, item: Shown, index: int, said: tuple[int, int]) -> Finding:

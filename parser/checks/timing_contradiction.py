@@ -34,6 +34,14 @@ BAD = (
     "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
     "[0:30] Number four, jumping jacks.\n"
     "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks. Forty five seconds on, fifteen off, three rounds.\n",
+    "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
+    "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
+    "[0:30] Number four, jumping jacks.\n"
+    "[0:40] You've got fifteen seconds of rest every time, so use all of it. So that's goblet squats, push-ups, glute bridges, jumping jacks.\n",
+    "[0:00] Four moves. You work for forty seconds. Then there are twenty seconds of rest. Three rounds.\n[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
+    "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
+    "[0:30] Number four, jumping jacks.\n"
+    "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks. Remember, forty five on, fifteen off.\n",
 )
 GOOD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
@@ -47,6 +55,7 @@ _UNSAID = ("last week", "last month", "last time", "used to", "usually", "normal
 _ONE_BREATH = 30        # two values closer than this are more likely one put right in words of the coach's own
 _RESTS = ("rest", "round_rest")
 _EVERY_SET = ("every set", "each set", "after each", "after every", "between sets", "between the sets", "between each")
+_EVERY_TIME = ("every time", "each time", "every one", "each one", "every station", "each station", "always", "all the way through")
 _OF_MOVEMENT = 60       # words after a movement's name that may still be of it
 
 
@@ -56,7 +65,7 @@ def check(case: Case) -> list[Finding]:
     for n, block, stretch in case.mains():
         said = [case.heard.quantities[i] for i in stretch.settings]
         said = [q for q in said if q.first not in void and _plain(case, q)]
-        found = _pairs(case, n, said) or _apart(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
+        found = _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
             or _length(case, n, stretch, said, void)
         out += found[:1]
     return out
@@ -106,6 +115,21 @@ def _apart(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
         return []
     first = (min(works[0].span[0], rests[0].span[0]), max(works[0].span[1], rests[0].span[1]))
     return [_finding(case, n, "Work and rest", first, span)]
+
+
+def _alone(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
+    """Work and rest announced in one phrase, and one of them said otherwise of every time: "twenty seconds to change over every time"."""
+    couples = _couples(case, said)
+    if not couples or len({c[:2] for c in couples}) > 1:
+        return []
+    (work, rest, span), within = couples[0], {t for c in couples for t in range(*c[2])}
+    for q in said:
+        if q.role in ("work", "rest") and q.first not in within and q.single not in (work, rest) and case.heard.phase_at(q.first) != "work" \
+                and abs(q.first - span[0]) > _ONE_BREATH and has_words(case.heard, (q.first, q.span[1] + 6), *_EVERY_TIME) \
+                and not changed_between(case, min(span[0], q.first), max(span[1], q.end)):
+            first, second = sorted((span, q.span))
+            return [_finding(case, n, "Work" if q.role == "work" else "The rest", first, second)]
+    return []
 
 
 def _intervals(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:

@@ -93,6 +93,8 @@ def fill_to_count(heard: Heard, likeness: Likeness, block: OpenBlock, end: int, 
     said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
     if block.kind != "main" or len(said) != 1 or None in said or not block.items:
         return passing
+    if sum(heard.movements[item[0]].label is not None for item in block.items) >= 2:
+        return passing      # the numbers tell which there are
     missing = int(said.pop()) - len(block.items)
     named: dict[str, list[int]] = {}
     begin = heard.movements[block.items[0][0]].first

@@ -70,13 +70,19 @@ def prune(heard: Heard, block: OpenBlock) -> list[int]:
     return dropped
 
 
+def _announced(heard: Heard, block: OpenBlock) -> int | None:
+    """How many movements a main block was said to have, where that was said one way only."""
+    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
+    count = said.pop() if block.kind == "main" and len(said) == 1 else None
+    return None if count is None else int(count)
+
+
 def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:
     """Where more was taken for movements than were announced, the faintest go, as long as they are faint. Gives what was dropped."""
-    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
-    if block.kind != "main" or len(said) != 1 or None in said:
+    announced = _announced(heard, block)
+    if announced is None:
         return []
     dropped: list[int] = []
-    announced = int(said.pop())
     while len(block.items) > announced:
         faintest = min(block.items, key=lambda i: heard.movements[i[0]].intro)
         mention = heard.movements[faintest[0]]
@@ -90,12 +96,12 @@ def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:
 def fill_to_count(heard: Heard, likeness: Likeness, block: OpenBlock, end: int, passing: list[int]) -> list[int]:
     """Where fewer were taken for movements than were announced, and just as many are named beside them as are missing,
     these are the missing ones. ``end`` is the token where the next block begins. Gives what is still passing."""
-    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
-    if block.kind != "main" or len(said) != 1 or None in said or not block.items:
+    announced = _announced(heard, block)
+    if announced is None or not block.items:
         return passing
     if sum(heard.movements[item[0]].label is not None for item in block.items) >= 2:
         return passing      # the numbers tell which there are
-    missing = int(said.pop()) - len(block.items)
+    missing = announced - len(block.items)
     named: dict[str, list[int]] = {}
     begin = heard.movements[block.items[0][0]].first
     for n in passing:

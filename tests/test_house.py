@@ -9,8 +9,8 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "parser", "lexicon", "tests", "samples"}
 
-# Room -> rooms it may import. `model`, `mentions`, `delivery`, `errors` and `clock` are the ground that the rooms stand on.
-GROUND = {"model", "mentions", "delivery", "errors", "clock"}
+# Room -> rooms it may import. `model`, `mentions`, `delivery`, `schedule`, `errors` and `clock` are the ground that the rooms stand on.
+GROUND = {"model", "mentions", "delivery", "schedule", "errors", "clock"}
 STAGES = {"read", "hear", "build", "follow", "checks"}
 MAY_KNOW = {
     "model": set(),
@@ -18,6 +18,7 @@ MAY_KNOW = {
     "clock": set(),
     "mentions": {"model", "lexicon"},  # the lexicon for its types only
     "delivery": {"model", "mentions"},
+    "schedule": {"model"},
     "read": {"model", "errors", "clock"},
     "hear": GROUND | {"lexicon"},
     "build": GROUND,
@@ -25,7 +26,7 @@ MAY_KNOW = {
     "checks": GROUND,
     "explain": GROUND,
     "against": {"model"},
-    "render": {"model", "clock"},
+    "render": {"model", "schedule", "clock"},
     "archive": {"model", "errors", "clock"},
     "pipeline": GROUND | STAGES | {"against", "explain", "lexicon"},
     "calls": {"model", "errors"},
@@ -93,7 +94,7 @@ def test_the_lexicon_knows_nothing_of_ours(path):
 
 def test_the_rules_never_hear_and_the_pages_know_models_only():
     assert not MAY_KNOW["checks"] & {"hear", "lexicon"}
-    assert MAY_KNOW["render"] == {"model", "clock"}
+    assert MAY_KNOW["render"] == {"model", "schedule", "clock"}
 
 
 @pytest.mark.parametrize(("file", "line", "edge"), [

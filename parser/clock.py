@@ -1,9 +1,11 @@
-"""Moments on the recording's clock, written and read: the one place that knows what 3:27 means."""
+"""Moments on the recording's clock, and times of day, written and read: the one place that knows what 3:27 means."""
 
 from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
 
 _CLOCK = re.compile(r"(?:(\d{1,4}):)?(\d{1,4}):([0-5]\d(?:\.\d+)?)|(\d{1,7}(?:\.\d+)?)")
 
@@ -28,3 +30,37 @@ def read_clock(text: str) -> float:
     if found[4]:
         return float(found[4])
     return int(found[1] or 0) * 3600 + int(found[2]) * 60 + float(found[3])
+
+
+_START = re.compile(r"(?:(\d{4}-\d\d-\d\d)[T ])?(\d{1,2}:\d\d)")
+
+
+@dataclass(frozen=True)
+class Start:
+    """When a class starts, by the clock on the wall of its room: no zone, and a date only where one was given."""
+
+    time: time
+    date: date | None = None
+
+    @property
+    def moment(self) -> datetime:
+        """On a day that does not matter where no date was given."""
+        return datetime.combine(self.date or date(2000, 1, 1), self.time)
+
+    def after(self, seconds: float) -> str:
+        """The time of day so long after the start, ``18:35``. Whole minutes, rounded down, as a clock on the wall shows them."""
+        return f"{self.moment + timedelta(seconds=seconds):%H:%M}"
+
+
+def read_start(text: str) -> Start:
+    """``18:30``, or with its date ``2026-03-02T18:30``.
+
+    Raises ValueError, with a sentence that says what would work.
+    """
+    found = _START.fullmatch(text.strip())
+    try:
+        if not found:
+            raise ValueError
+        return Start(datetime.strptime(found[2], "%H:%M").time(), date.fromisoformat(found[1]) if found[1] else None)
+    except ValueError:
+        raise ValueError(f"{text!r} is no start of a class: write 18:30, or with its date 2026-03-02T18:30.") from None

@@ -67,11 +67,12 @@ def _line(label: str, text: str, sources: Sequence[Source] = ()) -> Line:
     return Line(clean(label), clean(text), first_said(sources))
 
 
-def _have_ready(item: Equipment) -> Line:
+def have_ready(item: Equipment) -> str:
+    """``2 × dumbbell (or bottle)``, ``mat, optional``: as said, not yet clean."""
     text = item.name if item.quantity is None else f"{item.quantity} × {item.name}"
     if item.alternatives:
         text += " (or " + ", ".join(item.alternatives) + ")"
-    return _line("Have ready", text + (", optional" if item.optional else ""), item.sources)
+    return text + (", optional" if item.optional else "")
 
 
 def _facts(plan: Plan) -> tuple[Line, ...]:
@@ -87,7 +88,7 @@ def _facts(plan: Plan) -> tuple[Line, ...]:
         lines.append(_line("By arithmetic", ", ".join(reckoned)))
     if plan.focus:
         lines.append(_line("Focus", ", ".join(plan.focus)))
-    return (*lines, *map(_have_ready, plan.equipment))
+    return (*lines, *(_line("Have ready", have_ready(item), item.sources) for item in plan.equipment))
 
 
 def _entry(movement: Movement) -> Entry:
@@ -102,7 +103,8 @@ def _entry(movement: Movement) -> Entry:
     return Entry(movement.number, Line(clean(movement.name), clean(detail), first_said(movement.sources)), tuple(under))
 
 
-def _heading(block: Block, place: int, mains: int) -> str:
+def heading(block: Block, place: int, mains: int) -> str:
+    """``Main block 2: the long rope``; ``place`` counts the main blocks from 1, ``mains`` is how many there are."""
     name = _KIND[block.kind]
     if block.kind == "main" and mains > 1:
         name = f"{name} {place}"
@@ -112,7 +114,7 @@ def _heading(block: Block, place: int, mains: int) -> str:
 def _section(block: Block, place: int, mains: int) -> Section:
     after = time_amount(block.rest_after_s)
     return Section(
-        heading=_heading(block, place, mains),
+        heading=heading(block, place, mains),
         at=first_said(block.sources),
         format=format_line(block),
         entries=tuple(map(_entry, block.movements)),

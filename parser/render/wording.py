@@ -114,6 +114,12 @@ def _partner(block: Block) -> str:
     return f"in pairs, {how}{swap}"
 
 
+def asides(block: Block) -> list[str]:
+    """What was said of a block's format and is no number."""
+    through = "the whole sequence on one side, then on the other" if block.each_side_through else ""
+    return list(filter(None, [through, _partner(block)]))
+
+
 def format_line(block: Block) -> str:
     """All that was said of a block's format on one line, ``3 rounds · 40 s work, 20 s rest · 90 s between rounds``.
     Empty where nothing was said."""
@@ -128,8 +134,7 @@ def format_line(block: Block) -> str:
         _work_and_rest(block),
         _round_rest(block),
         "" if block.format == "amrap" else _own_length(block),
-        "the whole sequence on one side, then on the other" if block.each_side_through else "",
-        _partner(block),
+        *asides(block),
     ]
     line = " · ".join(filter(None, pieces))
     return line[:1].upper() + line[1:]

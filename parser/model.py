@@ -272,3 +272,29 @@ class Report(Frozen):
     findings: list[Finding] = Field(default_factory=list)
     delivered: list[Interval] = Field(default_factory=list)
     coverage: Coverage = Field(default_factory=Coverage)
+
+
+# ---------------------------------------------------------------- plan, report and talk side by side
+
+MarkKind = Literal["movement", "time", "side", "option", "number"]
+
+
+class Mark(Frozen):
+    """One thing heard, to be marked where it was said. ``means`` is what it was understood as: the name of a movement, the role of
+    anything else; empty where nothing said what for."""
+
+    kind: MarkKind
+    means: str
+    source: Source
+
+
+class Reading(Frozen):
+    """All that came of one talk-through, to be looked at together. Holds no more than can be found again from the talk."""
+
+    talk: TalkThrough
+    plan: Plan
+    report: Report
+    marks: tuple[Mark, ...] = ()
+    """In the order of the talk; they may overlap."""
+    meanwhile: tuple[Source | None, ...] = ()
+    """What was said during each interval of ``report.delivered``; ``None`` where nothing was."""

@@ -17,8 +17,9 @@ from .checks import Case, audit_case
 from .explain import Explanation, explain_at
 from .follow import follow
 from .hear import hear
-from .mentions import Layout
-from .model import Plan, Report, TalkThrough
+from .marks import marks_of, said_during
+from .mentions import Heard, Layout
+from .model import Plan, Reading, Report, TalkThrough
 
 
 def _lexicon(taught: Path | None):
@@ -51,15 +52,28 @@ def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Pla
     heard = hear(talk, lexicon)
     made, layout = build_plan(heard, lexicon.same)
     if against is None:
-        followed = follow(heard, made, layout)
-        findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
-    else:
-        where = _layout_for(against, layout)
-        followed = follow(heard, against, where)
-        findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict),
-                              clock=Case(against, where, heard, lexicon.same, followed=followed, strict=strict))
-        findings += differences(against, made, lambda a, b: lexicon.same(a, b).same)
+        return _report(heard, made, layout, lexicon, strict=strict)
+    where = _layout_for(against, layout)
+    followed = follow(heard, against, where)
+    findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict),
+                          clock=Case(against, where, heard, lexicon.same, followed=followed, strict=strict))
+    findings += differences(against, made, lambda a, b: lexicon.same(a, b).same)
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
+
+
+def _report(heard: Heard, made: Plan, layout: Layout, lexicon, *, strict: bool = False) -> Report:
+    followed = follow(heard, made, layout)
+    findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+    return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
+
+
+def reading(talk: TalkThrough, *, lexicon=None) -> Reading:
+    """Plan, report and talk side by side, with what was heard where."""
+    lexicon = lexicon or _lexicon(None)
+    heard = hear(talk, lexicon)
+    made, layout = build_plan(heard, lexicon.same)
+    report = _report(heard, made, layout, lexicon)
+    return Reading(talk=talk, plan=made, report=report, marks=marks_of(heard, made), meanwhile=said_during(heard, report.delivered))
 
 
 def _layout_for(plan: Plan, layout: Layout) -> Layout:

@@ -22,11 +22,20 @@ _KIND = {"work": "work", "rest": "rest", "round_rest": "round rest", "block_rest
 @dataclass(frozen=True)
 class FindingRow:
     severity: str
-    at: str
-    """The moment to jump to; empty where the talk-through has no times."""
     message: str
     code: str
-    under: tuple[str, ...]
+    said: tuple[Source, ...]
+    """The words it rests on."""
+    more: tuple[str, ...]
+
+    @property
+    def at(self) -> str:
+        """The moment to jump to; empty where the talk-through has no times."""
+        return first_said(self.said)
+
+    @property
+    def under(self) -> tuple[str, ...]:
+        return (*map(said_line, self.said), *self.more)
 
 
 @dataclass(frozen=True)
@@ -59,18 +68,18 @@ def _where(block: int | None, round_: int | None, number: int | None) -> str:
     return ", ".join(f"{name} {value}" for name, value in named.items() if value is not None)
 
 
-def _said(source: Source) -> str:
+def said_line(source: Source) -> str:
+    """``said at 3:27: “the words”``."""
     quote = f"“{clean(source.quote)}”"
     return f"said: {quote}" if source.start is None else f"said at {clock(source.start)}: {quote}"
 
 
 def _finding(finding: Finding) -> FindingRow:
-    under = [_said(s) for s in finding.said if s.quote.strip()]
-    if finding.expected:
-        under.append(f"expected: {clean(finding.expected)}")
+    more = [f"expected: {clean(finding.expected)}"] if finding.expected else []
     if where := _where(finding.block, finding.round, finding.number):
-        under.append(f"in {where}")
-    return FindingRow(finding.severity, first_said(finding.said), clean(finding.message), clean(finding.code), tuple(under))
+        more.append(f"in {where}")
+    said = tuple(s for s in finding.said if s.quote.strip())
+    return FindingRow(finding.severity, clean(finding.message), clean(finding.code), said, tuple(more))
 
 
 def finding_rows(report: Report) -> list[FindingRow]:

@@ -27,8 +27,12 @@ _KIND = {"warm_up": "Warm-up", "main": "Main block", "cool_down": "Cool-down"}
 class Line:
     label: str
     text: str
-    at: str = ""
-    """When it was first said, ``m:ss``; empty where the talk-through has no times."""
+    sources: tuple[Source, ...] = ()
+
+    @property
+    def at(self) -> str:
+        """When it was first said, ``m:ss``; empty where the talk-through has no times."""
+        return first_said(self.sources)
 
 
 @dataclass(frozen=True)
@@ -43,10 +47,14 @@ class Entry:
 @dataclass(frozen=True)
 class Section:
     heading: str
-    at: str = ""
+    sources: tuple[Source, ...] = ()
     format: str = ""
     entries: tuple[Entry, ...] = ()
     lines: tuple[Line, ...] = ()
+
+    @property
+    def at(self) -> str:
+        return first_said(self.sources)
 
 
 @dataclass(frozen=True)
@@ -64,7 +72,7 @@ def first_said(sources: Sequence[Source]) -> str:
 
 
 def _line(label: str, text: str, sources: Sequence[Source] = ()) -> Line:
-    return Line(clean(label), clean(text), first_said(sources))
+    return Line(clean(label), clean(text), tuple(sources))
 
 
 def have_ready(item: Equipment) -> str:
@@ -100,7 +108,7 @@ def _entry(movement: Movement) -> Entry:
     names = [movement.said] if movement.said.casefold() != movement.name.casefold() else []
     if others := [n for n in (*names, *movement.aliases) if n]:
         under.insert(0, _line("called", ", ".join(f"“{clean(n)}”" for n in others)))
-    return Entry(movement.number, Line(clean(movement.name), clean(detail), first_said(movement.sources)), tuple(under))
+    return Entry(movement.number, Line(clean(movement.name), clean(detail), tuple(movement.sources)), tuple(under))
 
 
 def heading(block: Block, place: int, mains: int) -> str:
@@ -115,7 +123,7 @@ def _section(block: Block, place: int, mains: int) -> Section:
     after = time_amount(block.rest_after_s)
     return Section(
         heading=heading(block, place, mains),
-        at=first_said(block.sources),
+        sources=tuple(block.sources),
         format=format_line(block),
         entries=tuple(map(_entry, block.movements)),
         lines=(Line("then", f"{after} before what follows"),) if block.rest_after_s else (),

@@ -51,6 +51,7 @@ def _moment(text: str) -> float:
 
 
 Files = Annotated[list[str], typer.Argument(metavar="FILES", help="Captions or stamped transcripts; - is standard input.")]
+OneFile = Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - is standard input.")]
 Target = Annotated[Optional[Path], typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
 Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
 OwnWords = Annotated[Optional[Path], typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
@@ -126,8 +127,20 @@ def audit(
 
 
 @app.command()
+def page(file: OneFile, target: Target = None, force: Force = False, lexicon: OwnWords = None) -> None:
+    """Plan, report and talk-through side by side, as one HTML file that needs no network; printed, it is the class card."""
+    from .pipeline import reading
+    from .read import read_path
+    from .render.page import page as make_page
+    from .vocabulary import load_lexicon
+
+    output.check_target(target, force=force, inputs=[file])
+    output.emit(make_page(reading(read_path(file), lexicon=load_lexicon(lexicon))), target, force=force)
+
+
+@app.command()
 def explain(
-    file: Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - is standard input.")],
+    file: OneFile,
     at: Annotated[float, typer.Option("--at", parser=_moment, metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
     lexicon: OwnWords = None,
 ) -> None:

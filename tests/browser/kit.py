@@ -55,6 +55,16 @@ def violations(page: Page) -> list[str]:
     return [f"{rule['id']}: {node['html'][:200]}: {node['failureSummary']}" for rule in found for node in rule["nodes"]]
 
 
+def until(page: Page, condition: str, arg=None, *, tries: int = 100) -> None:
+    """Wait up to 5 s for a function of the page to be true. Playwright's own wait is refused by a strict policy: it evaluates a string
+    inside the page."""
+    for _ in range(tries):
+        if page.evaluate(condition, arg):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"never true: {condition}")
+
+
 def scrolls_sideways(page: Page) -> bool:
     return page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth")
 

@@ -10,7 +10,7 @@ from parser import cli
 from parser.errors import UnreadableInput
 from parser.model import Plan, Report
 
-from ..render.examples import FAULTY, source
+from ..render.examples import FAULTY, reading_of, source
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,11 @@ def stages(monkeypatch, tmp_path):
         asked.append({"at": at, "lexicon": lexicon})
         return SimpleNamespace(lines=[f"at {at:g}", "    said \x1b[31m“row”"])
 
+    def reading(talk, *, lexicon=None):
+        asked.append({"lexicon": lexicon})
+        return reading_of(f"step-up of {talk.name}")
+
     module(monkeypatch, "parser.read", read_path=read_path)
-    module(monkeypatch, "parser.pipeline", plan=plan, audit=audit, explain=explain)
+    module(monkeypatch, "parser.pipeline", plan=plan, audit=audit, explain=explain, reading=reading)
     module(monkeypatch, "lexicon", load=lambda taught=None: ("lexicon", taught))
     return SimpleNamespace(asked=asked)

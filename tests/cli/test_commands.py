@@ -88,6 +88,29 @@ def test_strict_is_handed_on(run, stages):
     assert [asked["strict"] for asked in stages.asked] == [False, True]
 
 
+# ---------------------------------------------------------------- page
+
+
+def test_page_is_one_html_file(run, stages, tmp_path):
+    result = run("page", "a.vtt")
+    assert (result.code, result.err) == (0, "")
+    assert result.out.startswith("<!DOCTYPE html>") and "<title>step-up of a.vtt</title>" in result.out
+    target = tmp_path / "class.html"
+    assert run("page", "a.vtt", "-o", str(target)).out == ""
+    assert target.read_text(encoding="utf-8") == result.out
+
+
+def test_page_keeps_to_the_rules_of_every_output(run, stages, tmp_path):
+    target = tmp_path / "class.html"
+    target.write_text("mine")
+    assert run("page", "a.vtt", "-o", str(target)).code == 2
+    assert target.read_text() == "mine"
+    assert run("page", "a.vtt", "-o", str(target), "--force", "--lexicon", "mine.toml").code == 0
+    assert stages.asked[-1] == {"lexicon": ("lexicon", Path("mine.toml"))}
+    assert run("page", "bad.bin").code == 2
+    assert run("page", "a.vtt", "b.vtt").code == 2
+
+
 # ---------------------------------------------------------------- explain, schema, rules
 
 

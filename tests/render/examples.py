@@ -1,8 +1,8 @@
 """Plans and reports written by hand: one with every field filled, one with nothing said."""
 
 from parser.model import (
-    Block, Break, Coverage, Dose, DosePhase, Equipment, Finding, Interval, Movement, Option, Part, Partner, Place, Plan,
-    PlanSource, Report, Sides, Source, StatedLength, Text, Totals, Unplaced,
+    Block, Break, Coverage, Cue, Dose, DosePhase, Equipment, Finding, Interval, Mark, Movement, Option, Part, Partner, Place, Plan,
+    PlanSource, Reading, Report, Sides, Source, StatedLength, TalkThrough, Text, Totals, Unplaced,
 )
 
 
@@ -89,3 +89,35 @@ FAULTY = Report(
     ],
     coverage=Coverage(rounds_planned=3, rounds_delivered=2, movements_planned=6, movements_delivered=4, main_s_delivered=933.0),
 )
+
+
+def reading_of(words: str = "step-up") -> Reading:
+    """A small class with ``words`` as its movement, its caution, its finding and in its talk; every source lies where it says."""
+    cues = [(0.0, 8.0, "Two rounds, thirty on, ten off."), (10.0, 20.0, f"Number one, {words}, left leg, then the right."),
+            (21.0, 30.0, f"Too high? {words} on the kerb."), (60.0, 90.0, "Go."), (90.0, 130.0, f"And rest. {words} again.")]
+    text = "\n".join(said for _, _, said in cues)
+
+    def at(quote: str, after: int = 0) -> Source:
+        place = text.index(quote, after)
+        start = next(s for s, _, said in reversed(cues) if text.index(said) <= place)
+        return Source(start=start, end=start + 2, quote=quote, chars=(place, place + len(quote)))
+
+    name, again = at(words), at(words, text.index("rest."))
+    easier = at(f"{words} on the kerb")
+    block = Block(kind="main", label=words, format="interval", rounds=2, work_s=30, rest_s=10, sources=[at("Two rounds"), at("thirty on, ten off")], movements=[
+        movement(1, words, said=words, sources=[name, again], sides=Sides(mode="each", seconds_each=15, first="left"),
+                 options=[Option(kind="regression", text=easier.quote, sources=[easier])])])
+    plan = Plan(source=source(words, duration_s=130.0), title=words, blocks=[block], cautions=[Text(text=words, sources=[again])],
+                unplaced=[Unplaced(kind="movement", text=words, sources=[again])])
+    halves = [Interval(kind="work", block=1, round=1, number=1, side=side, start=start, end=start + 15, uncertainty_s=0.3, planned_s=15)
+              for side, start in (("first", 60.0), ("second", 75.0))]
+    finding = Finding(code="rest-off", severity="warning", message=words, said=[at("And rest"), at("ten off")], expected="10 s", block=1, round=1)
+    report = Report(source=plan.source, findings=[finding],
+                    delivered=[*halves, Interval(kind="rest", block=1, round=1, number=1, start=90.0, end=130.0, uncertainty_s=0.3, planned_s=10)])
+    marks = [Mark(kind="number", means="rounds", source=at("Two")), Mark(kind="time", means="work", source=at("thirty")),
+             Mark(kind="movement", means=words, source=name), Mark(kind="side", means="each", source=at("left leg, then the right")),
+             Mark(kind="option", means="regression", source=easier)]
+    places = [(text.index(said), text.index(said) + len(said)) for _, _, said in cues]
+    talk = TalkThrough(name=words, sha256="0" * 64, format="stamped", resolution="block", duration_s=130.0, text=text,
+                       cues=tuple(Cue(start=s, end=e, chars=place) for (s, e, _), place in zip(cues, places)))
+    return Reading(talk=talk, plan=plan, report=report, marks=tuple(marks), meanwhile=(at("Go."), None, at(f"And rest. {words} again.")))

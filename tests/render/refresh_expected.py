@@ -4,19 +4,26 @@ from pathlib import Path
 
 from parser.render import PLAN, REPORT, Output
 from parser.render.look import Look
+from parser.render.page import page
 
-from .examples import FAULTY, FULL
+from .examples import FAULTY, FULL, reading_of
 
 FOLDER = Path(__file__).with_name("expected")
 TABLES = (("plan", PLAN, FULL), ("report", REPORT, FAULTY))
 
 
 def expected() -> dict[str, str]:
-    """File name -> content, one for each output of each table."""
+    """File name -> content, one for each output of each table, and the page."""
     def written(output: Output, document) -> str:
         return output.one(document, Look())
 
-    return {f"{kind}.{name}": written(output, document) for kind, table, document in TABLES for name, output in table.items()}
+    found = {f"{kind}.{name}": written(output, document) for kind, table, document in TABLES for name, output in table.items()}
+    return {**found, "page.html": seen(page(reading_of()))}
+
+
+def seen(html: str) -> str:
+    """What a page shows on a screen: without its style, its script, and the card, which has an expected output of its own."""
+    return html[html.index("<body>") : html.index('<div class="print">')]
 
 
 if __name__ == "__main__":

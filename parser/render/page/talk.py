@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ...clock import clock
 from ...model import Cue, Mark, Source, TalkThrough
-from ..clean import harmless
+from ..clean import clean, harmless
 from .links import Link
 
 KINDS = {
@@ -143,5 +143,5 @@ def _piece(text: str, cover: _Cover, order: dict[str, int], at: float | None, id
     if not text.strip() or not (cover.links or cover.marks):
         return Piece(text)
     kinds = tuple(k for k in KINDS if any(m.kind == k for m in cover.marks))
-    means = next((m.means for m in cover.marks if m.kind == "movement"), "")
+    means = next((clean(m.means) for m in cover.marks if m.kind == "movement"), "")
     return Piece(text, id, kinds, means, tuple(sorted(cover.links, key=order.__getitem__)), cover.at(at))

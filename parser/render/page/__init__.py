@@ -14,7 +14,7 @@ from .. import rows
 from ..card import card_body, stylesheet as card_stylesheet
 from ..sheet import Line, Section, plan_sheet
 from ..templates import fill, source_hash
-from .links import Link, Links, groups
+from .links import FINDING, PLAN, Link, Links, groups
 from .talk import KINDS, paragraphs
 from .timeline import timeline
 
@@ -32,7 +32,7 @@ def page(reading: Reading) -> str:
     sheet = plan_sheet(reading.plan)
     facts = [_linked(line, links) for line in sheet.facts]
     sections = [_section(section, links) for section in sheet.sections]
-    findings = [(row, links.add("finding", row.said)) for row in rows.finding_rows(reading.report)]
+    findings = [(row, links.add(FINDING, row.said)) for row in rows.finding_rows(reading.report)]
     drawing = timeline(reading, links, findings)
     talk, places = paragraphs(reading.talk, links.all, reading.marks)
     style, script = _own("page.css") + card_stylesheet(), _own("page.js")
@@ -49,13 +49,13 @@ def page(reading: Reading) -> str:
 
 
 def _linked(line: Line, links: Links) -> tuple[Line, Link]:
-    return line, links.add("plan", line.sources)
+    return line, links.add(PLAN, line.sources)
 
 
 def _section(section: Section, links: Links) -> dict:
     return {
         "section": section,
-        "link": links.add("plan", section.sources),
-        "entries": [(entry, links.add("plan", entry.head.sources), [_linked(line, links) for line in entry.under]) for entry in section.entries],
+        "link": links.add(PLAN, section.sources),
+        "entries": [(entry, links.add(PLAN, entry.head.sources), [_linked(line, links) for line in entry.under]) for entry in section.entries],
         "lines": [_linked(line, links) for line in section.lines],
     }

@@ -8,6 +8,10 @@ from dataclasses import dataclass
 from ...model import Source
 
 
+PLAN, FINDING, PIN, PLANNED, DONE = "plan", "finding", "pin", "planned", "done"
+"""What an id begins with."""
+
+
 @dataclass(frozen=True)
 class Link:
     """A line, a finding or a bar. ``at`` is the moment (s) to play; ``None`` where nothing has a time."""

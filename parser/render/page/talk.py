@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from ...clock import clock
 from ...model import Cue, Mark, Source, TalkThrough
 from ..clean import clean, harmless
-from .links import Link
+from .links import DONE, Link
 
 KINDS = {
     "movement": "movement", "time": "time", "side": "side", "option": "easier, harder or different way", "number": "number or count",
@@ -32,7 +32,16 @@ class Piece:
 
     @property
     def look(self) -> str:
-        return " ".join(("mark", *self.kinds)) if self.kinds else "said"
+        return " ".join(("mark", *self.kinds)) if self.kinds else "during" if self.only_during else "said"
+
+    @property
+    def only_during(self) -> bool:
+        """Nothing but an interval that was on: such words are the greater part of a class, and no links of their own."""
+        return not self.kinds and set(self.to) == set(self.bars)
+
+    @property
+    def bars(self) -> tuple[str, ...]:
+        return tuple(id for id in self.to if id.startswith(f"{DONE}-"))
 
 
 @dataclass(frozen=True)
@@ -49,6 +58,11 @@ class Paragraph:
     at: float | None
     heading: bool
     cues: tuple[Spoken, ...]
+
+    @property
+    def bars(self) -> tuple[str, ...]:
+        """What was on when it begins: its time in the margin leads there."""
+        return next((piece.bars for piece in self.cues[0].pieces if piece.bars), ())
 
 
 @dataclass

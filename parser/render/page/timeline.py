@@ -16,7 +16,7 @@ from ..clean import clean
 from ..rows import FindingRow
 from ..sheet import heading
 from ..wording import length
-from .links import Link, Links
+from .links import DONE, PIN, PLANNED, Link, Links
 
 PIXELS_A_SECOND = 0.45
 """The least: a drawing that has less room is moved sideways, so that a rest of ten seconds can still be seen."""
@@ -41,6 +41,23 @@ class Bar:
     height: float
     number: str = ""
     middle: str = ""
+
+
+@dataclass(frozen=True)
+class Swatch:
+    """A look in the key; ``y`` and ``height`` in a box of 18 pixels."""
+
+    look: str
+    name: str
+    y: int
+    height: int
+
+
+_KEY = (
+    Swatch("work whole", "work", 1, 16), Swatch("work first", "first side", 1, 8), Swatch("work second", "second side", 9, 8),
+    Swatch("work frame whole", "warm-up, cool-down", 1, 16), Swatch("rest whole", "rest", 4, 10),
+    Swatch("round_rest whole", "rest between rounds", 4, 10), Swatch("block_rest whole", "rest between blocks", 4, 10),
+)
 
 
 @dataclass(frozen=True)
@@ -76,6 +93,12 @@ class Timeline:
     @property
     def drawn(self) -> bool:
         return bool(self.planned or self.done)
+
+    @property
+    def key(self) -> tuple[Swatch, ...]:
+        """The looks that occur."""
+        found = {bar.look.removesuffix(" cap") for bar in (*self.planned, *self.done)}
+        return tuple(swatch for swatch in _KEY if swatch.look in found)
 
 
 @dataclass(frozen=True)
@@ -177,7 +200,7 @@ class _Drawing:
     def _bar(self, kind: str, link: Link, words: str, start: float, seconds: float, top: float, number: int | None, side: str | None,
              cap: bool = False) -> Bar:
         """The first side takes the upper half of its row, the second the lower: no colour is needed to tell them apart."""
-        look = f"{kind} {side or 'whole'}" + (" cap" if cap else "")
+        look = f"{'work' if side else kind} {side or 'whole'}" + (" cap" if cap else "")
         half = _BAR / 2
         y, height = (top, _BAR) if side is None else (top, half - 1) if side == "first" else (top + half + 1, half - 1)
         if "rest" in kind:
@@ -192,7 +215,7 @@ class _Drawing:
         sources = movement.sources if movement and slot.kind == "work" else block.sources
         words = f"Planned: {_words(slot, movement, block)}, {'at most ' if slot.cap else ''}{length(slot.seconds)}"
         kind = "work frame" if slot.kind == "work" and block.kind != "main" else slot.kind
-        return self._bar(kind, self.links.add("planned", sources), words, placed.start, slot.seconds,
+        return self._bar(kind, self.links.add(PLANNED, sources), words, placed.start, slot.seconds,
                          self.top + placed.lane * (_BAR + 4), slot.number, slot.side, slot.cap)
 
     def done(self, interval: Interval, said: Source | None) -> Bar:
@@ -202,13 +225,13 @@ class _Drawing:
         words = f"Done: {_words(interval, movement, block)}, {length(round(took, 1))} from {clock(interval.start)}"
         if interval.planned_s is not None and round(took - interval.planned_s, 1):
             words += f", {round(took - interval.planned_s, 1):+g} s"
-        return self._bar(interval.kind, self.links.add("done", [said], at=interval.start), words, interval.start, took, self.done_top,
+        return self._bar(interval.kind, self.links.add(DONE, [said], at=interval.start), words, interval.start, took, self.done_top,
                          interval.number, interval.side)
 
     def pins(self, findings: Sequence[tuple[FindingRow, Link]]) -> Iterator[Pin]:
         for row, link in findings:
             if link.at is not None and link.at <= self.whole:
-                again = self.links.add("pin", link.sources)
+                again = self.links.add(PIN, link.sources)
                 yield Pin(again, row.severity, f"{row.severity.capitalize()} at {row.at}: {row.message}", self.x(link.at), self.pin_top + 8)
 
     def labels(self, placed: Sequence[_Placed]) -> Iterator[Label]:

@@ -279,7 +279,7 @@ def test_a_file_that_cannot_be_played_is_said_to_be(show, tmp_path):
 HOSTILE = [
     "<script>document.title='gone'</script>", "<img src=x onerror=\"document.title='gone'\">", "</script><script>document.title='gone'</script>",
     "<style>*{display:none}</style>", "\"><svg onload=document.title='gone'>", "javascript:document.title='gone'", "{{ 7 * 7 }}{% raw %}",
-    "<!-- ", "]]>", "&lt;b&gt; &amp; &#60;", "‮drawkcab", "‏אבג‏", "\x1b[31mred", "💪🏽👩‍🚀", "' onclick='x", "</title></p></main>",
+    "<!-- ", "]]>", "&lt;b&gt; &amp; &#60;", "\u202edrawkcab", "\u200f\u05d0\u05d1\u05d2\u200f", "\x1b[31mred", "💪🏽👩‍🚀", "' onclick='x", "</title></p></main>",
 ]
 
 
@@ -294,7 +294,7 @@ def hostile_talk() -> bytes:
 
 @pytest.fixture(scope="module")
 def hostile():
-    talk = read_bytes(hostile_talk(), name="<b>‮name</b>.md")
+    talk = read_bytes(hostile_talk(), name="<b>\u202ename</b>.md")
     return reading(talk, lexicon=load_lexicon())
 
 

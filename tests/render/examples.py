@@ -1,7 +1,7 @@
 """Plans and reports written by hand: one with every field filled, one with nothing said."""
 
 from parser.model import (
-    Block, Break, Coverage, Cue, Dose, DosePhase, Equipment, Finding, Interval, Mark, Movement, Option, Part, Partner, Place, Plan,
+    Block, Break, Coverage, Cue, Dose, DosePhase, Equipment, Finding, Interval, Mark, Movement, Option, Part, Place, Plan,
     PlanSource, Reading, Report, Sides, Source, StatedLength, TalkThrough, Text, Totals, Unplaced,
 )
 

@@ -141,6 +141,14 @@ def test_a_block_that_would_lie_over_the_next_has_a_lane_of_its_own():
     assert len(tops) > 2 or max(tops) - min(tops) >= 30
 
 
+@pytest.mark.parametrize("seconds", [1, 5400, 86_400, 1e12, 1e60])
+def test_a_length_of_any_size_is_drawn_with_ticks_that_can_be_told_apart(seconds):
+    reading = reading_of()
+    block = reading.plan.blocks[0].model_copy(update={"work_s": seconds})
+    found = drawn(reading.model_copy(update={"plan": reading.plan.model_copy(update={"blocks": [block]})}))
+    assert found.least_width <= 20_000 and 1 <= len(found.ticks) <= 400
+
+
 def test_nothing_said_gives_a_page_that_says_so():
     reading = reading_of()
     text = "".join(Markup(page(reading.model_copy(update={"plan": EMPTY, "report": Report(source=source()), "marks": (), "meanwhile": ()}))).text)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from math import ceil
 
 from ...clock import clock
 from ...model import Block, Interval, Movement, Plan, Reading, Source
@@ -25,6 +26,8 @@ _NUMBER_ROOM, _ROUND_ROOM, _WORD_ROOM = 13.0, 16.0, 55.0
 """Pixels that a number in a bar, a number over it and a word over it need."""
 _TICKS_S = (15, 30, 60, 120, 300, 600, 900, 1800, 3600)
 _TICK_ROOM = 64.0
+_WIDEST = 20_000
+"""Pixels. A length that was misheard may be any number; the drawing of it is still a drawing."""
 _KIND = {"work": "work", "rest": "rest", "round_rest": "rest between rounds", "block_rest": "rest between blocks"}
 
 
@@ -117,7 +120,7 @@ def timeline(reading: Reading, links: Links, findings: Sequence[tuple[FindingRow
     whole = max(ends, default=0.0)
     draw = _Drawing(plan, whole or 1.0, links, lanes=max((p.lane for p in placed), default=0) + 1, recorded=bool(done))
     return Timeline(
-        least_width=round(whole * PIXELS_A_SECOND),
+        least_width=min(_WIDEST, round(whole * PIXELS_A_SECOND)),
         height=draw.bottom,
         planned=tuple(map(draw.planned, placed)),
         done=tuple(map(draw.done, done, reading.meanwhile)),
@@ -250,11 +253,10 @@ class _Drawing:
                 yield Label(self.x(work[0].start), self.top - 5, text)
 
     def ticks(self) -> Iterator[Label]:
-        step = next((t for t in _TICKS_S if t * PIXELS_A_SECOND >= _TICK_ROOM), _TICKS_S[-1])
-        at = 0
-        while at < self.whole:
-            yield Label(self.x(at), self.axis + 16, clock(at))
-            at += step
+        pixels = min(PIXELS_A_SECOND, _WIDEST / self.whole)
+        step = next((t for t in _TICKS_S if t * pixels >= _TICK_ROOM), _TICK_ROOM / pixels)
+        for n in range(ceil(self.whole / step)):
+            yield Label(self.x(n * step), self.axis + 16, clock(n * step))
 
     def rows(self, *, planned: bool, found: bool) -> tuple[Label, ...]:
         names = [(self.top + 20, "Planned")] if planned else []

@@ -155,6 +155,14 @@ def test_by_keyboard_alone(show):
     assert shown.evaluate("document.activeElement.id") == origin
 
 
+def test_words_marked_for_copying_keep_no_key_from_working(show):
+    shown = show(page_of(TIMED))
+    shown.evaluate("getSelection().selectAllChildren(document.querySelector('.words p'))")
+    shown.locator(".finding a.message").first.focus()
+    shown.keyboard.press("Enter")
+    assert shown.locator(".words .here").count()
+
+
 def test_the_talk_and_each_row_of_bars_are_one_stop_of_the_tab_key(show):
     shown = show(page_of(TIMED))
     rows = shown.locator("[data-roving]").count()

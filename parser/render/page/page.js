@@ -99,7 +99,8 @@
   /* Clicks and keys. Enter on a link is a click. */
 
   document.addEventListener("click", (event) => {
-    if (event.ctrlKey || event.metaKey || event.shiftKey || getSelection().toString()) return;
+    // Whoever marks words to copy them wants to stay; Enter (detail 0) is always meant.
+    if (event.ctrlKey || event.metaKey || event.shiftKey || (event.detail && getSelection().toString())) return;
     const link = event.target.closest("[data-to]");
     const moment = link || event.target.closest("[data-at]");
     if (link || event.target.closest(".stamp")) event.preventDefault();

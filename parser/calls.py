@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Generic, TextIO, TypeVar
 
-from pydantic import ValidationError
+from .clock import Start
+from .errors import OutputRefused, PlanaloudError
+from .model import Report
 
-from .errors import PlanaloudError
-from .model import Plan, Report, TalkThrough
-
-T = TypeVar("T")
+R, T = TypeVar("R"), TypeVar("T")
 
 THRESHOLDS = ("error", "warning", "note", "never")
 _RANK = {"note": 0, "warning": 1, "error": 2, "never": 3}
@@ -30,7 +27,7 @@ class Outcome(Generic[T]):
         return max((c.exit_code for c in self.complaints), default=0)
 
 
-def for_each_file(files: Sequence[str], read: Callable[[str], TalkThrough], work: Callable[[TalkThrough], T]) -> Outcome[T]:
+def for_each_file(files: Sequence[str], read: Callable[[str], R], work: Callable[[R], T]) -> Outcome[T]:
     done, complaints = [], []
     for name in files:
         try:
@@ -40,20 +37,23 @@ def for_each_file(files: Sequence[str], read: Callable[[str], TalkThrough], work
     return Outcome(tuple(done), tuple(complaints))
 
 
-def meant_plan(path: Path, read: Callable[[str], TalkThrough], make: Callable[[TalkThrough], Plan]) -> Plan:
-    """The plan in a file: one that ``planaloud plan --format json`` wrote, or that of a talk-through. Raises PlanaloudError."""
-    try:
-        found = json.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError):
-        found = None
-    if not isinstance(found, dict) or "schema_version" not in found:
-        return make(read(str(path)))
-    try:
-        return Plan.model_validate(found)
-    except ValidationError as exc:
-        wrong = exc.errors()[0]
-        where = ".".join(map(str, wrong["loc"])) or "the document"
-        raise PlanaloudError(f"{path} is no plan that can be compared: {where}: {wrong['msg']}. Write it with `planaloud plan --format json`.") from exc
+def check_output(name: str, output: Any, *, files: int, start: Start | None) -> None:
+    """Refuse before the work what this output cannot be made of. Raises OutputRefused."""
+    if files > 1 and output.together is None:
+        raise OutputRefused(f"{name} is made of one class: {files} files were given. Call it for each of them.")
+    if start is None and output.start == "date":
+        raise OutputRefused(f"{name} needs the start of the class: add --start 2026-03-02T18:30.")
+    if start is not None and output.start == "none":
+        raise OutputRefused(f"{name} has no times of day. Leave out --start, or choose another --format.")
+    if start is not None and start.date is None and output.start == "date":
+        raise OutputRefused(f"{name} needs the date too: write --start 2026-03-02T{start.time:%H:%M}.")
+
+
+def check_document(name: str, output: Any, document: T) -> T:
+    """``document``, where this output can be made of it. Raises OutputRefused."""
+    if output.lacks is not None and (lack := output.lacks(document)):
+        raise OutputRefused(f"{document.source.name}: {lack}")
+    return document
 
 
 def verdict(reports: Iterable[Report], fail_on: str) -> int:

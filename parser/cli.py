@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import sys
+from dataclasses import replace
 from enum import Enum
 from pathlib import Path
 from typing import Annotated, NoReturn, Optional
@@ -14,8 +15,9 @@ from typing import Annotated, NoReturn, Optional
 import typer
 
 from . import calls, output, render
-from .clock import read_clock
+from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
+from .model import Plan, Recorded
 from .render import as_json, vocabulary as word_pages
 from .render.clean import clean
 
@@ -50,8 +52,18 @@ def _moment(text: str) -> float:
         raise typer.BadParameter(str(exc)) from exc
 
 
+def _start(text: str) -> Start:
+    try:
+        return read_start(text)
+    except ValueError as exc:
+        raise typer.BadParameter(str(exc)) from exc
+
+
 Files = Annotated[list[str], typer.Argument(metavar="FILES", help="Captions or stamped transcripts; - is standard input.")]
 OneFile = Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - is standard input.")]
+PlanFiles = Annotated[
+    list[str], typer.Argument(metavar="FILES", help="Captions, stamped transcripts, or plans as JSON; - is standard input.")
+]
 Target = Annotated[Optional[Path], typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
 Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
 OwnWords = Annotated[Optional[Path], typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
@@ -62,42 +74,58 @@ def _complain(message: object) -> None:
     print(f"planaloud: {clean(str(message))}", file=sys.stderr)
 
 
-def _files(work, files, target, force, table, chosen) -> calls.Outcome:
+def _files(read, work, files, target, force, table, chosen, start=None) -> calls.Outcome:
     """Work on every file, put out what came of them, and tell of those that could not be worked on."""
-    from .read import read_path
-
+    asked = table[chosen.value]
+    calls.check_output(chosen.value, asked, files=len(files), start=start)
     output.check_target(target, force=force, inputs=files)
-    outcome = calls.for_each_file(files, read_path, work)
+    outcome = calls.for_each_file(files, read, lambda found: calls.check_document(chosen.value, asked, work(found)))
     if outcome.done:
-        text = render.render(outcome.done, table[chosen.value], output.look(target), several=len(files) > 1)
-        output.emit(text, target, force=force)
+        look = replace(output.look(target), start=start)
+        output.emit(render.render(outcome.done, asked, look, several=len(files) > 1), target, force=force)
     for complaint in outcome.complaints:
         _complain(complaint)
     return outcome
 
 
+def _plan_or_talk(name: str):
+    from .read import load_path, read_bytes
+    from .written import plan_or_talk
+
+    return plan_or_talk(*load_path(name), read_bytes)
+
+
 @app.command()
 def plan(
-    files: Files,
+    files: PlanFiles,
     format: Annotated[PlanFormat, As] = PlanFormat.text,
     target: Target = None,
     force: Force = False,
+    start: Annotated[
+        Optional[Start], typer.Option("--start", parser=_start, metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
+    ] = None,
     lexicon: OwnWords = None,
 ) -> None:
-    """The written plan of each talk-through."""
-    from .pipeline import plan as make_plan
+    """The written plan of each talk-through, or of a plan's JSON, in the form that is asked for."""
+    from .pipeline import plan as make_plan, recorded, revised
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
-    outcome = _files(lambda talk: make_plan(talk, lexicon=words), files, target, force, render.PLAN, format)
-    raise typer.Exit(outcome.exit_code)
+    follows = render.PLAN[format.value].recorded
+
+    def work(found):
+        if isinstance(found, Plan):
+            return Recorded(plan=revised(found)) if follows else revised(found)
+        return (recorded if follows else make_plan)(found, lexicon=words)
+
+    raise typer.Exit(_files(_plan_or_talk, work, files, target, force, render.PLAN, format, start).exit_code)
 
 
-def _meant(path: Path, words):
+def _meant(path: Path, words) -> Plan:
     from .pipeline import plan as make_plan
-    from .read import read_path
 
-    return calls.meant_plan(path, read_path, lambda talk: make_plan(talk, lexicon=words))
+    found = _plan_or_talk(str(path))
+    return found if isinstance(found, Plan) else make_plan(found, lexicon=words)
 
 
 @app.command()
@@ -116,12 +144,13 @@ def audit(
     """What in each talk-through does not agree with itself, and what was done when. Exit code 0, 1 (findings) or 2 (a file or the
     call is wrong)."""
     from .pipeline import audit as make_report
+    from .read import read_path
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
     more = {} if against is None else {"against": _meant(against, words)}
     outcome = _files(
-        lambda talk: make_report(talk, lexicon=words, strict=strict, **more), files, target, force, render.REPORT, format
+        read_path, lambda talk: make_report(talk, lexicon=words, strict=strict, **more), files, target, force, render.REPORT, format
     )
     raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on.value))
 

@@ -266,6 +266,17 @@ class Coverage(Frozen):
     main_s_delivered: float | None = None
 
 
+class Recorded(Frozen):
+    """A plan with what was done of it and when, for outputs that follow the recording. Nothing is delivered where there is none."""
+
+    plan: Plan
+    delivered: list[Interval] = Field(default_factory=list)
+
+    @property
+    def source(self) -> PlanSource:
+        return self.plan.source
+
+
 class Report(Frozen):
     schema_version: Literal["1"] = "1"
     source: PlanSource

@@ -13,13 +13,14 @@ from pathlib import Path
 
 from .against import differences
 from .build import build_plan
+from .build.totals import totals
 from .checks import Case, audit_case
 from .explain import Explanation, explain_at
 from .follow import follow
 from .hear import hear
 from .marks import marks_of, said_during
 from .mentions import Heard, Layout
-from .model import Plan, Reading, Report, TalkThrough
+from .model import Plan, Reading, Recorded, Report, TalkThrough
 
 
 def _lexicon(taught: Path | None):
@@ -41,6 +42,20 @@ def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
     lexicon = lexicon or _lexicon(None)
     heard = hear(talk, lexicon)
     return build_plan(heard, lexicon.same)[0]
+
+
+def recorded(talk: TalkThrough, *, lexicon=None) -> Recorded:
+    """The written plan of ``talk``, and what was done of it when."""
+    lexicon = lexicon or _lexicon(None)
+    heard = hear(talk, lexicon)
+    made, layout = build_plan(heard, lexicon.same)
+    return Recorded(plan=made, delivered=list(follow(heard, made, layout).intervals))
+
+
+def revised(plan: Plan) -> Plan:
+    """``plan``, which somebody may have changed by hand, with totals that follow from its blocks."""
+    possible = [totals(plan.blocks, replaces=replaces) for replaces in (None, True, False)]
+    return plan if plan.totals in possible else plan.model_copy(update={"totals": possible[0]})
 
 
 def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Plan | None = None) -> Report:

@@ -30,10 +30,11 @@ MAY_KNOW = {
     "render": {"model", "schedule", "clock"},
     "archive": {"model", "errors", "clock"},
     "pipeline": GROUND | STAGES | {"against", "explain", "lexicon", "marks"},
-    "calls": {"model", "errors"},
+    "calls": {"model", "errors", "clock"},
+    "written": {"model", "errors"},
     "output": {"errors", "render"},
     "vocabulary": {"errors", "lexicon"},
-    "cli": GROUND | {"calls", "output", "vocabulary", "render", "archive", "read", "checks", "pipeline", "lexicon"},
+    "cli": GROUND | {"calls", "written", "output", "vocabulary", "render", "archive", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},
 }
 

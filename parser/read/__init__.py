@@ -19,7 +19,7 @@ from . import plain, podcast_json, speech_json, stamped, subrip, ttml, webvtt
 from .decode import READABLE, decode
 from .draft import Draft, assemble
 
-__all__ = ["FORMATS", "LIMIT_BYTES", "read_bytes", "read_path"]
+__all__ = ["FORMATS", "LIMIT_BYTES", "load_path", "read_bytes", "read_path"]
 
 LIMIT_BYTES = 64 * 1024 * 1024
 
@@ -74,8 +74,14 @@ def read_bytes(data: bytes, *, name: str) -> TalkThrough:
 
 def read_path(path: Path | str) -> TalkThrough:
     """Read the file at ``path``, or standard input for ``-``. Raises UnreadableInput also when it cannot be opened."""
+    data, name = load_path(path)
+    return read_bytes(data, name=name)
+
+
+def load_path(path: Path | str) -> tuple[bytes, str]:
+    """The bytes of the file at ``path``, or of standard input for ``-``, and what to call them. Raises UnreadableInput."""
     if str(path) == "-":
-        return read_bytes(sys.stdin.buffer.read(LIMIT_BYTES + 1), name="standard input")
+        return sys.stdin.buffer.read(LIMIT_BYTES + 1), "standard input"
     path = Path(path)
     name = os.fsencode(path.name or str(path)).decode("utf-8", errors="replace")
     try:
@@ -84,7 +90,7 @@ def read_path(path: Path | str) -> TalkThrough:
         if path.is_file() and os.path.getsize(path) > LIMIT_BYTES:
             raise UnreadableInput(f"{name} is longer than 64 MiB, which no talk-through is. Give {READABLE}.")
         with open(path, "rb") as file:
-            data = file.read(LIMIT_BYTES + 1)
+            return file.read(LIMIT_BYTES + 1), name
     except FileNotFoundError:
         raise UnreadableInput(f"There is no file {path}. Check its name, or give - to read standard input.") from None
     except PermissionError:
@@ -92,7 +98,6 @@ def read_path(path: Path | str) -> TalkThrough:
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or str(fault)
         raise UnreadableInput(f"{path} cannot be opened ({reason}). Check its name, or give a copy.") from None
-    return read_bytes(data, name=name)
 
 
 def _as_json(text: str, *, name: str) -> object | None:

@@ -12,20 +12,21 @@ from .look import Look
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
-def _document(value: object) -> str:
+def document(value: object) -> str:
+    """``value`` as JSON, laid out for reading, with nothing in it that could move a cursor."""
     return escape_in_json(json.dumps(value, ensure_ascii=False, indent=2)) + "\n"
 
 
-def one(document: Plan | Report, look: Look) -> str:
-    return _document(document.model_dump(mode="json"))
+def one(made: Plan | Report, look: Look) -> str:
+    return document(made.model_dump(mode="json"))
 
 
-def together(named: Sequence[tuple[str, str]], look: Look) -> str:
+def together(documents: Sequence[Plan | Report], look: Look) -> str:
     """Several files as one array, in the order of the call."""
-    return _document([json.loads(text) for _, text in named])
+    return document([d.model_dump(mode="json") for d in documents])
 
 
 def schema(model: type[Plan] | type[Report]) -> str:
     """JSON Schema of what ``one`` writes, definitions and all in one document."""
     found = model.model_json_schema(mode="serialization")
-    return _document({"$schema": DIALECT, **found})
+    return document({"$schema": DIALECT, **found})

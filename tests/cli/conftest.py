@@ -2,13 +2,14 @@
 
 import sys
 from dataclasses import dataclass
+from pathlib import Path
 from types import ModuleType, SimpleNamespace
 
 import pytest
 
-from parser import cli
+from parser import cli, pipeline
 from parser.errors import UnreadableInput
-from parser.model import Plan, Report
+from parser.model import Plan, Recorded, Report
 
 from ..render.examples import FAULTY, reading_of, source
 
@@ -49,9 +50,19 @@ def stages(monkeypatch, tmp_path):
             raise UnreadableInput(f"{name} holds no words.\nGive captions.")
         return SimpleNamespace(name=name)
 
+    def load_path(name):
+        written = Path(name)
+        return (written.read_bytes() if written.suffix == ".json" else b""), read_path(name).name
+
+    def read_bytes(data, *, name):
+        return SimpleNamespace(name=name)
+
     def plan(talk, *, lexicon=None):
         asked.append({"lexicon": lexicon})
         return Plan(source=source(talk.name), title=f"Class of {talk.name}")
+
+    def recorded(talk, *, lexicon=None):
+        return Recorded(plan=plan(talk, lexicon=lexicon), delivered=FAULTY.delivered)
 
     def audit(talk, *, lexicon=None, strict=False):
         asked.append({"lexicon": lexicon, "strict": strict})
@@ -66,7 +77,7 @@ def stages(monkeypatch, tmp_path):
         asked.append({"lexicon": lexicon})
         return reading_of(f"step-up of {talk.name}")
 
-    module(monkeypatch, "parser.read", read_path=read_path)
-    module(monkeypatch, "parser.pipeline", plan=plan, audit=audit, explain=explain, reading=reading)
+    module(monkeypatch, "parser.read", read_path=read_path, load_path=load_path, read_bytes=read_bytes)
+    module(monkeypatch, "parser.pipeline", plan=plan, recorded=recorded, revised=pipeline.revised, audit=audit, explain=explain, reading=reading)
     module(monkeypatch, "lexicon", load=lambda taught=None: ("lexicon", taught))
     return SimpleNamespace(asked=asked)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from parser import audit, calls, load_lexicon, make_plan
-from parser.errors import PlanaloudError
-from parser.read import read_bytes, read_path
+from parser import audit, load_lexicon, make_plan
+from parser.read import read_bytes
+from parser.written import plan_or_talk
 
 REHEARSED = (
     "[0:00] Two moves, forty five seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
@@ -45,17 +45,8 @@ def test_against_its_own_plan_nothing_is_different(lexicon):
     assert len(report.delivered) == 7
 
 
-def test_what_was_meant_is_read_from_a_plan_or_from_a_rehearsal(lexicon, tmp_path):
+def test_what_was_meant_is_read_from_a_plan_or_from_a_rehearsal(lexicon):
     plan = make_plan(read(REHEARSED), lexicon=lexicon)
-    written, rehearsed, odd = tmp_path / "meant.json", tmp_path / "rehearsal.txt", tmp_path / "odd.json"
-    written.write_text(plan.model_dump_json())
-    rehearsed.write_text(REHEARSED)
-    odd.write_text('{"schema_version": "1", "blocks": 3}')
-
-    def make(talk):
-        return make_plan(talk, lexicon=lexicon)
-
-    assert calls.meant_plan(written, read_path, make) == plan
-    assert calls.meant_plan(rehearsed, read_path, make).blocks == plan.blocks
-    with pytest.raises(PlanaloudError, match="odd.json is no plan"):
-        calls.meant_plan(odd, read_path, make)
+    assert plan_or_talk(plan.model_dump_json().encode(), "meant.json", read_bytes) == plan
+    talk = plan_or_talk(REHEARSED.encode(), "rehearsal.txt", read_bytes)
+    assert make_plan(talk, lexicon=lexicon).blocks == plan.blocks

@@ -1,9 +1,14 @@
 """Plans and reports written by hand: one with every field filled, one with nothing said."""
 
+from dataclasses import replace
+
+from parser.clock import read_start
 from parser.model import (
     Block, Break, Coverage, Cue, Dose, DosePhase, Equipment, Finding, Interval, Mark, Movement, Option, Part, Place, Plan,
-    PlanSource, Reading, Report, Sides, Source, StatedLength, TalkThrough, Text, Totals, Unplaced,
+    PlanSource, Reading, Recorded, Report, Sides, Source, StatedLength, TalkThrough, Text, Totals, Unplaced,
 )
+from parser.render import Output
+from parser.render.look import Look
 
 
 def said(start: float | None, quote: str = "as said") -> list[Source]:
@@ -21,6 +26,16 @@ def part(name: str, **more) -> Part:
 def movement(number: int, name: str, **more) -> Movement:
     more = {"said": name, "parts": [part(name)], **more}
     return Movement(number=number, name=name, **more)
+
+
+START = read_start("2026-03-02T18:30")
+
+
+def made(output: Output, document: Plan | Report, look: Look = Look()) -> str:
+    """What ``output`` makes of ``document``, with what else it needs: a start, and what was done when."""
+    if output.recorded:
+        document = Recorded(plan=document, delivered=FAULTY.delivered)
+    return output.one(document, look if output.start == "none" else replace(look, start=START))
 
 
 EMPTY = Plan(source=source(duration_s=None))

@@ -2,11 +2,10 @@
 
 from pathlib import Path
 
-from parser.render import PLAN, REPORT, Output
-from parser.render.look import Look
+from parser.render import PLAN, REPORT
 from parser.render.page import page
 
-from .examples import FAULTY, FULL, reading_of
+from .examples import FAULTY, FULL, made, reading_of
 
 FOLDER = Path(__file__).with_name("expected")
 TABLES = (("plan", PLAN, FULL), ("report", REPORT, FAULTY))
@@ -14,10 +13,7 @@ TABLES = (("plan", PLAN, FULL), ("report", REPORT, FAULTY))
 
 def expected() -> dict[str, str]:
     """File name -> content, one for each output of each table, and the page."""
-    def written(output: Output, document) -> str:
-        return output.one(document, Look())
-
-    found = {f"{kind}.{name}": written(output, document) for kind, table, document in TABLES for name, output in table.items()}
+    found = {f"{kind}.{name}": made(output, document) for kind, table, document in TABLES for name, output in table.items()}
     return {**found, "page.html": seen(page(reading_of()))}
 
 
@@ -29,4 +25,4 @@ def seen(html: str) -> str:
 if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
     for name, content in expected().items():
-        (FOLDER / name).write_text(content, encoding="utf-8")
+        (FOLDER / name).write_text(content, encoding="utf-8", newline="")  # some end their lines as their standard has it

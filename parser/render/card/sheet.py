@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import PurePath
 
 from ...clock import Start
 from ...model import Amount, Block, Movement, Plan
+from ..brief import title
 from ..clean import clean
 from ..sheet import ORDINARY_CAUTIONS, have_ready, heading
 from ..wording import asides, between, count, dose_and_sides, option_label, stated, time_amount
@@ -69,7 +69,7 @@ class Card:
 def card_sheet(plan: Plan, start: Start | None) -> Card:
     times = Times(plan, start)
     return Card(
-        title=clean(plan.title or "") or clean(PurePath(plan.source.name).stem),
+        title=title(plan),
         when=times.of_class(),
         facts=tuple(_facts(plan)),
         sections=tuple(_sections(plan, times)),

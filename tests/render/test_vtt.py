@@ -9,25 +9,25 @@ import pytest
 import webvtt
 from hypothesis import given
 
-from parser.model import Block, Dose, Interval, Recorded, Sides, Text
+from parser.clock import read_clock
+from parser.model import Block, Interval, Recorded
 from parser.read import read_bytes
 from parser.render import chapters, cues
 from parser.render.clean import clean
 from parser.render.look import Look
 from parser.schedule import schedule
 
-from .examples import EMPTY, FAULTY, FULL, movement, said
-from .outputs import ANY_TEXT, HOSTILE, eight_bouts, sided, with_totals
+from .examples import EMPTY, FULL, movement, said
+from .outputs import ANY_TEXT, eight_bouts, sided, with_totals
 
 
 def read(track: str) -> list[tuple[float, float, str]]:
     """The cues of ``track`` as webvtt-py has them, and our own reader too."""
-    found = [(c.start_in_seconds, c.end_in_seconds, c.start, html.unescape(c.raw_text)) for c in webvtt.from_buffer(io.StringIO(track))]
+    found = [(seconds(c.start), seconds(c.end), html.unescape(c.raw_text)) for c in webvtt.from_buffer(io.StringIO(track))]
     ours = read_bytes(track.encode(), name="track")
     assert (ours.format, ours.problems) == ("vtt", ())
-    assert [(c.start, c.end, words(ours.text[slice(*c.chars)])) for c in ours.cues] == [
-        (seconds(cue.start), seconds(cue.end), words(html.unescape(cue.raw_text))) for cue in webvtt.from_buffer(io.StringIO(track))]
-    return [(seconds(cue.start), seconds(cue.end), html.unescape(cue.raw_text)) for cue in webvtt.from_buffer(io.StringIO(track))]
+    assert [(c.start, c.end, words(ours.text[slice(*c.chars)])) for c in ours.cues] == [(a, b, words(text)) for a, b, text in found]
+    return found
 
 
 def words(text: str) -> str:
@@ -135,8 +135,6 @@ def test_the_list_of_times():
 @given(ANY_TEXT, ANY_TEXT)
 def test_whatever_the_names_the_list_has_a_line_a_chapter_and_ten_seconds_each(one, other):
     """Starts at 0:00, runs upward, ten seconds at least: common practice of video sites, no source."""
-    from parser.clock import read_clock
-
     plan = with_totals(Block(kind="main", rounds=9, work_s=7, movements=[movement(1, one), movement(2, other)]), title=one)
     held = Recorded(plan=plan, delivered=[work(1 + k // 2, 1 + k % 2, 4.5 + 7 * k) for k in range(18)])
     at = [read_clock(line.split(" ")[0]) for line in chapters.times(held, Look()).splitlines()]

@@ -37,11 +37,11 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     if not words.tokens:
         return Heard(words, (), (), (), (), (), (), (), (), (), (), ())
     lexicon = with_own_names(words, lexicon)
-    units = read_units(words, table("joins"))
+    units = rename_own_nouns(read_units(words, table("joins")))
     units, void_units, slips = find_number_repairs(words, units)
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}
-    layer = lay(words, rename_own_nouns(units), void_units | quoted)
+    layer = lay(words, units, void_units | quoted)
     word_slips = find_word_repairs(words, units)
     slips += word_slips
     void |= {t.i for s in word_slips for t in words.tokens[s.wrong[0] : s.right[0]] if t.norm == s.was}

@@ -19,11 +19,13 @@ _SWAP = [tuple(p.split()) for p in _T["swap"]]
 _FILLERS = frozenset(_T["fillers"])
 _LABELS = frozenset(_T["labels"])
 _BRIDGE = frozenset(_T["bridge"])
+_COUNTED = frozenset(_T["counted"])
 _CLASSES = {word: name for name, words in _T["classes"].items() for word in words}
 _SAID_TWICE = _T["said_twice"]
 _LOOK_BACK = _T["look_back"]
 _LOOK_BACK_LABEL = _T["look_back_label"]
 _LOOK_AHEAD = _T["look_ahead"]
+_DOUBTED_WITHIN = _T["doubted_within"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,7 @@ def _is_pronoun(units: list[Unit], k: int) -> bool:
         return False
     before = units[k - 1].text if k else ""
     after = units[k + 1].text if k + 1 < len(units) else ""
-    return before not in _LABELS and after not in _T["counted"]
+    return before not in _LABELS and after not in _COUNTED
 
 
 def _number_before(units: list[Unit], marker: _Marker) -> int | None:
@@ -110,20 +112,27 @@ def _number_before(units: list[Unit], marker: _Marker) -> int | None:
     return None
 
 
-def _number_after(units: list[Unit], marker: _Marker) -> tuple[int, int] | None:
-    """``(unit index, words between)`` of the number that the marker puts in its place."""
-    steps = 0
-    for k in range(marker.end, min(len(units), marker.end + 2 * _LOOK_AHEAD + 2)):
+def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int, int] | None:
+    """``(unit index, words between)`` of the number that the marker puts in the place of ``wrong``."""
+    steps, k = 0, marker.end
+    reach = min(len(units), marker.end + 2 * _LOOK_AHEAD + 2)
+    while k < reach:
         unit = units[k]
         if unit.kind == MARK:
             if unit.text == "." and steps:
                 return None
+            k += 1
+            continue
+        doubt = _phrase_at(units, k + 1, _STRONG)
+        if doubt is not None and unit.kind == NUMBER and unit.value == wrong.value:
+            # "hang on. Five's too many. Four": the wrong value once more, and that it is wrong
+            reach, k = min(len(units), reach + doubt - k), doubt
             continue
         if unit.kind in (NUMBER, LENGTH, ORDINAL):
             return (_counted_to(units, k) if unit.kind == NUMBER else k), steps
         if unit.text not in _BRIDGE and unit.text not in _LABELS:
             return None
-        steps += 1
+        steps, k = steps + 1, k + 1
         if steps > _LOOK_AHEAD:
             return None
     return None
@@ -144,6 +153,11 @@ def _noun_after(units: list[Unit], k: int) -> str:
     return units[k + 1].text.rstrip("s") if k + 1 < len(units) and units[k + 1].kind == WORD else ""
 
 
+def _is_label(units: list[Unit], k: int) -> bool:
+    """The number of something: ``station two``, ``the third``; not ``round three times``."""
+    return units[k].kind == ORDINAL or k > 0 and units[k - 1].text in _LABELS and _noun_after(units, k) not in _COUNTED
+
+
 def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, between: int) -> bool:
     a, b = units[left], units[right]
     if a.value == b.value and a.kind == b.kind:
@@ -151,10 +165,10 @@ def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, betwe
     if (a.kind == ORDINAL) != (b.kind == ORDINAL) and b.kind != NUMBER:
         return False
     if a.kind == NUMBER and b.kind == LENGTH:
-        return between == 0 and marker.strong and marker.first - left <= 2      # "forty, sorry, thirty seconds"
-    labelled = left > 0 and units[left - 1].text in _LABELS or a.kind == ORDINAL
-    if labelled:
-        return b.kind != LENGTH and b.value != a.value and (right and units[right - 1].text in _LABELS or between == 0)
+        # "forty, sorry, thirty seconds"; a mere "no" answers a question too, and takes back only what stands right before it
+        return between == 0 and marker.first - left <= 2 and (marker.strong or units[left + 1].text == ",")
+    if _is_label(units, left):
+        return b.kind != LENGTH and b.value != a.value and (right and units[right - 1].text in _LABELS or between == 0 or a.kind == b.kind)
     nouns = _noun_after(units, left), _noun_after(units, right)
     if a.kind == LENGTH and b.kind == LENGTH:
         return True
@@ -182,21 +196,20 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
                 slips.append(slip)
             continue
         left = _number_before(units, marker)
-        after = _number_after(units, marker)
-        if left is None or after is None or left in void:
+        if left is None or left in void or (after := _number_after(units, marker, units[left])) is None:
             continue
         right, between = after
         if not _compatible(units, left, right, marker, between):
             continue
         new = _like(units[left], units[right], words)
-        labelled = left > 0 and units[left - 1].text in _LABELS or units[left].kind == ORDINAL
+        labelled = _is_label(units, left)
         slips.append(Slip("label" if labelled else units[left].kind, (units[left].first, units[left].end),
                           (new.first, new.end), units[left].text, new.text))
         units[right] = new
         void.update(range(left, marker.end))
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
-    slips += _said_again(units, void)
+    slips += _said_again(units, void) + _doubted(words, units, void)
     return units, void, slips
 
 
@@ -212,6 +225,31 @@ def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
             slips.append(Slip(NUMBER, (units[wrong].first, units[wrong].end), (units[k].first, units[k].end), units[wrong].text, units[k].text))
             void.update(range(wrong, k))
     return slips
+
+
+def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
+    """``Fifteen seconds to change. Fifteen? Twenty.``: the value once more as a question, and another one as the answer."""
+    slips = []
+    for k in range(2, len(units) - 2):
+        echo, answer = units[k], next((j for j in range(k + 2, min(k + 5, len(units))) if units[j].kind != MARK and units[j].text not in _FILLERS), k)
+        if echo.kind not in (NUMBER, LENGTH) or units[k + 1].kind != MARK or units[answer].kind not in (NUMBER, LENGTH):
+            continue
+        if words.talk.text[words.tokens[echo.end - 1].end :][:1] != "?":
+            continue
+        said = _words_of(words, echo)
+        wrong = next((j for j in range(k - 1, max(-1, k - _DOUBTED_WITHIN), -1) if j not in void and units[j].kind in (NUMBER, LENGTH)
+                      and (units[j].value == echo.value or _words_of(words, units[j])[: len(said)] == said)), None)
+        if wrong is None or units[answer].value == echo.value:
+            continue
+        new = _like(units[wrong], units[answer], words)
+        slips.append(Slip(units[wrong].kind, (units[wrong].first, units[wrong].end), (new.first, new.end), units[wrong].text, new.text))
+        units[answer] = new
+        void.update({wrong, k})
+    return slips
+
+
+def _words_of(words: Words, unit: Unit) -> list[str]:
+    return [t.norm for t in words.tokens[unit.first : unit.end]]
 
 
 def _swapped(units: list[Unit], marker: _Marker, void: set[int]) -> Slip | None:

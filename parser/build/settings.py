@@ -101,6 +101,8 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
         out.update(duration_s=found["cap"], work_s=None)
     elif kind == "sets":
         _as_sets(stretch, notes | _class_wide(heard), out)
+    elif kind == "interval" and out["rest_s"] is None and "no_rest" in notes:
+        out["rest_s"] = 0
     elif len(stretch.items) == 1 and out["rest_s"] is None and out["round_rest_s"] is not None:
         out.update(rest_s=out["round_rest_s"], round_rest_s=None)
     out["each_side_through"] = "side_through" in notes

@@ -70,6 +70,28 @@ def prune(heard: Heard, block: OpenBlock) -> list[int]:
     return dropped
 
 
+def warm_up_before_one(heard: Heard, blocks: list[OpenBlock]) -> list[OpenBlock]:
+    """What is led before the first main block's number one is no movement of it: it is the warm-up that nobody called one,
+    or the end of the one that was called."""
+    main = min((b for b in blocks if b.kind == "main"), key=lambda b: b.first, default=None)
+    labels = [heard.movements[item[0]].label for item in main.items] if main else []
+    if 1 not in labels or sum(label is not None for label in labels) < 2:
+        return blocks
+    one = labels.index(1)
+    warm_up = next((b for b in blocks if b.kind == "warm_up"), None)
+    after = max((heard.movements[item[0]].first for item in warm_up.items), default=0) if warm_up else 0
+    led = [item for item, label in zip(main.items[:one], labels) if label is None and heard.movements[item[0]].phase in ("briefing", "demo")
+           and after < heard.movements[item[0]].first < heard.movements[main.items[one][0]].first
+           and not any(heard.movements[n].phase == "work" for n in item)]
+    if not led or warm_up is None and len(led) < 2:
+        return blocks
+    main.items = [item for item in main.items if item not in led]
+    if warm_up is None:
+        return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)]
+    warm_up.items += led
+    return blocks
+
+
 def _announced(heard: Heard, block: OpenBlock) -> int | None:
     """How many movements a main block was said to have, where that was said one way only."""
     said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}

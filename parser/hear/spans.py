@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..mentions import Phrase
+from ..mentions import COMMA, STOP, Phrase
 from .normal import Normal
 from .numbers import MARK, NUMBER
 from .shapes import patterns
@@ -42,7 +42,9 @@ def find_scopes(layer: Normal, labels: Iterable[int] = ()) -> list[Phrase]:
     out = []
     for phrase in find_phrases(layer, "scopes"):
         end = phrase.end
-        while end < len(tokens) and end - phrase.end < reach[phrase.pattern] and tokens[end].brk == 0 and end not in numbered:
+        # what others say goes on past a comma: "Ron says, can I do three"
+        stop = STOP if phrase.role == "others" else COMMA
+        while end < len(tokens) and end - phrase.end < reach[phrase.pattern] and tokens[end].brk < stop and end not in numbered:
             end += 1
         out.append(Phrase(phrase.role, phrase.first, end, phrase.pattern))
     return out

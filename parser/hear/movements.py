@@ -21,6 +21,7 @@ _T = table("intro")
 _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
 _REFERRING = frozenset(_T["words"]["referring"])
+_ARTICLES = frozenset(["the", "a", "an", "our", "your"])      # "we start with the row" presents it
 _PASSING = frozenset(_T["words"]["passing"])
 _PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 _LINKS = frozenset(_T["words"]["list_links"])
@@ -159,9 +160,10 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     if not match.verbal and _enumerated(around, first, before):
         count("enumerated")
     previous = tokens[first - 1].norm if first else ""
-    if previous in _REFERRING and tokens[first].brk == NO_BREAK:
+    presented = opening is not None and all(t.norm in _ARTICLES for t in tokens[opening.end : first])
+    if previous in _REFERRING and tokens[first].brk == NO_BREAK and not (presented and previous in _ARTICLES):
         count("referring")
-    if _is_passing(around, first) and not (opening and opening.end == first):
+    if _is_passing(around, first) and not presented:
         count("passing")
     told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
     ordered = _is_order(tokens, match, around.words.punctuated)

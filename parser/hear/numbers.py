@@ -201,8 +201,8 @@ class _Reader:
             at += 1
         if self.word(at) in ("a", "an", "the", "your", "that"):
             at += 1
-        elif share != 0.5:
-            return None
+        elif share != 0.5 and word != "a":
+            return None             # "a quarter minute"
         got = self._unit(at)
         if not got or got[0] < 60:
             return None

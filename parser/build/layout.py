@@ -59,7 +59,8 @@ class _Layer:
         blocks = [b for b in self.done if b.items]
         if not any(b.kind == "main" for b in blocks):
             blocks += [b for b in self.done if b.kind == "main" and b.settings][:1]
-        blocks = tidy.warm_up_before_one(heard, tidy.merge_repeats(heard, self.likeness, blocks))
+        blocks = tidy.merge_repeats(heard, self.likeness, blocks)
+        blocks, self.passing = tidy.warm_up_before_one(heard, self.likeness, blocks, self.passing)
         for block in blocks:
             self.passing += tidy.prune(heard, block) + tidy.keep_to_count(heard, block)
             end = min((b.first for b in blocks if b.kind == "main" and b.first > block.first), default=len(heard.words.tokens))

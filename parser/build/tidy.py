@@ -70,26 +70,30 @@ def prune(heard: Heard, block: OpenBlock) -> list[int]:
     return dropped
 
 
-def warm_up_before_one(heard: Heard, blocks: list[OpenBlock]) -> list[OpenBlock]:
+def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock], passing: list[int]) -> tuple[list[OpenBlock], list[int]]:
     """What is led before the first main block's number one is no movement of it: it is the warm-up that nobody called one,
-    or the end of the one that was called."""
+    or the end of the one that was called. Gives the blocks and what is still passing."""
     main = min((b for b in blocks if b.kind == "main"), key=lambda b: b.first, default=None)
     labels = [heard.movements[item[0]].label for item in main.items] if main else []
     if 1 not in labels or sum(label is not None for label in labels) < 2:
-        return blocks
+        return blocks, passing
     one = labels.index(1)
     warm_up = next((b for b in blocks if b.kind == "warm_up"), None)
     after = max((heard.movements[item[0]].first for item in warm_up.items), default=0) if warm_up else 0
     led = [item for item, label in zip(main.items[:one], labels) if label is None and heard.movements[item[0]].phase in ("briefing", "demo")
            and after < heard.movements[item[0]].first < heard.movements[main.items[one][0]].first
            and not any(heard.movements[n].phase == "work" for n in item)]
-    if not led or warm_up is None and len(led) < 2:
-        return blocks
     main.items = [item for item in main.items if item not in led]
-    if warm_up is None:
-        return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)]
-    warm_up.items += led
-    return blocks
+    if warm_up is not None:
+        warm_up.items += led
+        return blocks, passing
+    # where no block was open yet they were only named in passing
+    named = [n for n in passing if (m := heard.movements[n]).first < heard.movements[main.items[0][0]].first and m.scope is None and not m.option
+             and m.listed is None and m.intro >= weight("threshold_frame") and likeness.join(main, m) is None]
+    led = sorted([*led, *([n] for n in named)], key=lambda item: heard.movements[item[0]].first)
+    if len({heard.movements[item[0]].match.name for item in led}) < 2:
+        return blocks, [*passing, *(n for item in led for n in item if n not in passing)]
+    return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)], [n for n in passing if n not in named]
 
 
 def _announced(heard: Heard, block: OpenBlock) -> int | None:

@@ -17,6 +17,7 @@ _STRONG = [tuple(p.split()) for p in _T["strong"]]
 _WEAK = [tuple(p.split()) for p in _T["weak"]]
 _SWAP = [tuple(p.split()) for p in _T["swap"]]
 _FILLERS = frozenset(_T["fillers"])
+_PUT_OFF = _FILLERS | {phrase[0] for phrase in _WEAK}
 _LABELS = frozenset(_T["labels"])
 _BRIDGE = frozenset(_T["bridge"])
 _COUNTED = frozenset(_T["counted"])
@@ -188,7 +189,7 @@ def _like(left: Unit, right: Unit, words: Words) -> Unit:
 
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    units, void, slips = list(units), set(), []
+    units, void, slips, settled = list(units), set(), [], set()
     for marker in _markers(units):
         if marker.swap:
             slip = _swapped(units, marker, void)
@@ -199,13 +200,14 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         if left is None or left in void or (after := _number_after(units, marker, units[left])) is None:
             continue
         right, between = after
-        if not _compatible(units, left, right, marker, between):
+        if right in settled or not _compatible(units, left, right, marker, between):
             continue
         new = _like(units[left], units[right], words)
         labelled = _is_label(units, left)
         slips.append(Slip("label" if labelled else units[left].kind, (units[left].first, units[left].end),
                           (new.first, new.end), units[left].text, new.text))
         units[right] = new
+        settled.add(right)
         void.update(range(left, marker.end))
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
@@ -231,7 +233,7 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
     """``Fifteen seconds to change. Fifteen? Twenty.``: the value once more as a question, and another one as the answer."""
     slips = []
     for k in range(2, len(units) - 2):
-        echo, answer = units[k], next((j for j in range(k + 2, min(k + 5, len(units))) if units[j].kind != MARK and units[j].text not in _FILLERS), k)
+        echo, answer = units[k], next((j for j in range(k + 2, min(k + 6, len(units))) if units[j].kind != MARK and units[j].text not in _PUT_OFF), k)
         if echo.kind not in (NUMBER, LENGTH) or units[k + 1].kind != MARK or units[answer].kind not in (NUMBER, LENGTH):
             continue
         if words.talk.text[words.tokens[echo.end - 1].end :][:1] != "?":

@@ -135,11 +135,16 @@ class _Ends:
         return bool(block.time_scheme) or block.work_s is not None or held
 
     def _laid(self, block: Block, rounds: int) -> Iterator[Slot]:
-        goes: Sequence[Movement | None] = block.movements or (None,)
+        movements: Sequence[Movement | None] = block.movements or (None,)
+        through: tuple[Side | None, ...] = ("first", "second") if block.each_side_through else (None,)
+        goes = [(movement, side) for side in through for movement in movements]
         for r in range(1, rounds + 1):
-            for k, movement in enumerate(goes, 1):
+            for k, (movement, side) in enumerate(goes, 1):
                 number = movement.number if movement else None
                 works = self._works(block, movement, r)
+                if side:
+                    # the whole sequence on one side, then on the other: each go is on one
+                    works = [replace(works[0], seconds=self.of(block.work_s) or works[0].seconds, side=side)]
                 for n, work in enumerate(works):
                     if n and block.work_s is None:  # each side is a work of its own
                         yield from self._rest(block, r, number)

@@ -162,3 +162,11 @@ def test_whatever_the_plan_the_timer_runs_on_and_agrees_with_the_totals(blocks):
             assert end == pytest.approx(high)
         if not longest:
             assert end - capped == pytest.approx(low or 0)
+
+
+def test_a_sequence_all_on_one_side_then_on_the_other_is_done_twice():
+    slots = schedule(plan(interval(2, 40, 20, 1, each_side_through=True)))
+    assert [(s.kind, s.number, s.side, s.start) for s in slots] == [
+        ("work", 1, "first", 0), ("rest", 1, None, 40), ("work", 2, "first", 60), ("rest", 2, None, 100),
+        ("work", 1, "second", 120), ("rest", 1, None, 160), ("work", 2, "second", 180),
+    ]

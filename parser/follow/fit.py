@@ -168,7 +168,8 @@ def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     """For each start of a work: the cost of its change of sides at the best moment inside it, wherever that is."""
     edge = _split_edge(dt)
     width = max(1, int(round(arc.length / dt)) - 2 * edge)
-    shifted = np.concatenate([reward[edge:], np.full(edge, _BIG)])
+    shifted = np.full(len(reward), _BIG)
+    shifted[: max(0, len(reward) - edge)] = reward[edge:]
     return _sliding_least(shifted, width)
 
 

@@ -92,3 +92,14 @@ def test_a_talk_of_one_saying(said):
 ], ids=["not finite", "negative and backwards", "out of order"])
 def test_impossible_times_reach_neither_plan_nor_report(segments):
     hold_true(read.read_bytes(json.dumps({"segments": segments}).encode(), name="odd.json"))
+
+
+@pytest.mark.parametrize("length", [1, 2, 3, 5, 8])
+def test_a_recording_too_short_for_its_class_is_audited(length):
+    # shorter than the earliest change of sides can lie in its work
+    said = ("Three rounds, forty seconds on, twenty off. The first is hip thrusts. The second is a Pallof press, twenty seconds on this side "
+            "and twenty on the other. The third, lateral raises.")
+    words = said.split()
+    talk = "".join(f"[0:{k:02d}] {' '.join(words[k * len(words) // length:(k + 1) * len(words) // length])}\n" for k in range(length))
+    plan, report = pipeline.plan(read.read_bytes(talk.encode(), name="short.md")), pipeline.audit(read.read_bytes(talk.encode(), name="short.md"))
+    assert plan.blocks and report.delivered == []

@@ -14,7 +14,7 @@ def differences(meant: Plan, said: Plan, same: Callable[[str, str], bool]) -> li
 
     ``same`` tells whether two names are one movement.
     """
-    pairs = zip((b for b in meant.blocks if b.kind == "main"), (b for b in said.blocks if b.kind == "main"))
+    pairs = zip(meant.mains, said.mains)
     return [f for number, (a, b) in enumerate(pairs, 1) for f in (*_settings(number, a, b), *_movements(number, a, b, same))]
 
 

@@ -45,18 +45,15 @@ Document = _choice("Document", render.SCHEMAS)
 Threshold = _choice("Threshold", calls.THRESHOLDS)
 
 
-def _moment(text: str) -> float:
-    try:
-        return read_clock(text)
-    except ValueError as exc:
-        raise typer.BadParameter(str(exc)) from exc
+def _read_with(read):
+    """``read`` as typer wants it: what it refuses is a wrong call."""
+    def parsed(text: str):
+        try:
+            return read(text)
+        except ValueError as exc:
+            raise typer.BadParameter(str(exc)) from exc
 
-
-def _start(text: str) -> Start:
-    try:
-        return read_start(text)
-    except ValueError as exc:
-        raise typer.BadParameter(str(exc)) from exc
+    return parsed
 
 
 Files = Annotated[list[str], typer.Argument(metavar="FILES", help="Captions or stamped transcripts; - is standard input.")]
@@ -102,7 +99,7 @@ def plan(
     target: Target = None,
     force: Force = False,
     start: Annotated[
-        Optional[Start], typer.Option("--start", parser=_start, metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
+        Optional[Start], typer.Option("--start", parser=_read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
     ] = None,
     lexicon: OwnWords = None,
 ) -> None:
@@ -170,7 +167,7 @@ def page(file: OneFile, target: Target = None, force: Force = False, lexicon: Ow
 @app.command()
 def explain(
     file: OneFile,
-    at: Annotated[float, typer.Option("--at", parser=_moment, metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
+    at: Annotated[float, typer.Option("--at", parser=_read_with(read_clock), metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
     lexicon: OwnWords = None,
 ) -> None:
     """What was heard at a moment: by which pattern, what lost, and how the lexicon matched."""

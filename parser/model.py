@@ -188,6 +188,10 @@ class Block(Frozen):
     movements: list[Movement] = Field(default_factory=list)
     sources: list[Source] = Field(default_factory=list)
 
+    def movement(self, number: int | None) -> Movement | None:
+        """The movement with this number; ``None`` where there is none."""
+        return next((m for m in self.movements if m.number == number), None)
+
 
 class Place(Frozen):
     block: int
@@ -227,6 +231,11 @@ class Plan(Frozen):
     breaks: list[Break] = Field(default_factory=list)
     totals: Totals = Field(default_factory=Totals)
     unplaced: list[Unplaced] = Field(default_factory=list)
+
+    @property
+    def mains(self) -> list[Block]:
+        """The main blocks: ``block`` of a finding or an interval counts them from 1."""
+        return [b for b in self.blocks if b.kind == "main"]
 
 
 # ---------------------------------------------------------------- the report

@@ -29,26 +29,26 @@ def _lexicon(taught: Path | None):
     return load(taught)
 
 
+def _understood(talk: TalkThrough, lexicon) -> tuple[Heard, Plan, Layout]:
+    """What was heard, the plan of it, and how the plan's mentions were put together."""
+    heard = hear(talk, lexicon)
+    return heard, *build_plan(heard, lexicon.same)
+
+
 def explain(talk: TalkThrough, *, at: float, lexicon=None) -> Explanation:
     """What was heard near ``at`` seconds, and why."""
-    lexicon = lexicon or _lexicon(None)
-    heard = hear(talk, lexicon)
-    made, layout = build_plan(heard, lexicon.same)
+    heard, made, layout = _understood(talk, lexicon or _lexicon(None))
     return explain_at(heard, made, layout, at=at)
 
 
 def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
     """The written plan of ``talk``."""
-    lexicon = lexicon or _lexicon(None)
-    heard = hear(talk, lexicon)
-    return build_plan(heard, lexicon.same)[0]
+    return _understood(talk, lexicon or _lexicon(None))[1]
 
 
 def recorded(talk: TalkThrough, *, lexicon=None) -> Recorded:
     """The written plan of ``talk``, and what was done of it when."""
-    lexicon = lexicon or _lexicon(None)
-    heard = hear(talk, lexicon)
-    made, layout = build_plan(heard, lexicon.same)
+    heard, made, layout = _understood(talk, lexicon or _lexicon(None))
     return Recorded(plan=made, delivered=list(follow(heard, made, layout).intervals))
 
 
@@ -64,8 +64,7 @@ def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Pla
     With ``against``, a written plan or that of a rehearsal, the clock is held against that, and what the talk announces too.
     """
     lexicon = lexicon or _lexicon(None)
-    heard = hear(talk, lexicon)
-    made, layout = build_plan(heard, lexicon.same)
+    heard, made, layout = _understood(talk, lexicon)
     if against is None:
         return _report(heard, made, layout, lexicon, strict=strict)
     where = _layout_for(against, layout)
@@ -85,8 +84,7 @@ def _report(heard: Heard, made: Plan, layout: Layout, lexicon, *, strict: bool =
 def reading(talk: TalkThrough, *, lexicon=None) -> Reading:
     """Plan, report and talk side by side, with what was heard where."""
     lexicon = lexicon or _lexicon(None)
-    heard = hear(talk, lexicon)
-    made, layout = build_plan(heard, lexicon.same)
+    heard, made, layout = _understood(talk, lexicon)
     report = _report(heard, made, layout, lexicon)
     return Reading(talk=talk, plan=made, report=report, marks=marks_of(heard, made), meanwhile=said_during(heard, report.delivered))
 

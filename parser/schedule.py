@@ -80,10 +80,9 @@ def _end(amount: Amount, longest: bool) -> float | None:
 def _round_rest_replaces(plan: Plan) -> bool | None:
     """What the words decided, as the totals of the plan show it; ``None`` where they leave it open."""
     low, high = plan.totals.main_s
-    mains = [b for b in plan.blocks if b.kind == "main"]
-    if low is not None and low != _sum(mains, longest=False, replaces=True) and low == _sum(mains, longest=False, replaces=False):
+    if low is not None and low != _sum(plan.mains, longest=False, replaces=True) and low == _sum(plan.mains, longest=False, replaces=False):
         return False
-    if high is not None and high != _sum(mains, longest=True, replaces=False) and high == _sum(mains, longest=True, replaces=True):
+    if high is not None and high != _sum(plan.mains, longest=True, replaces=False) and high == _sum(plan.mains, longest=True, replaces=True):
         return True
     return None
 
@@ -106,7 +105,7 @@ class _Ends:
         whole = self.of(block.duration_s)
         if block.format in ("amrap", "for_time"):
             capped = block.format == "for_time" and whole is not None
-            return [Slot("work", seconds=self.of(_longest(block.duration_s)) if capped else whole, cap=capped)]
+            return [Slot("work", seconds=_end(block.duration_s, longest=True) if capped else whole, cap=capped)]
         found = self._rounds(block)
         if whole is not None and (not found or block.kind != "main" and sum(s.seconds or 0.0 for s in found) != whole):
             return [Slot("work", seconds=whole)]
@@ -141,11 +140,7 @@ class _Ends:
         for r in range(1, rounds + 1):
             for k, (movement, side) in enumerate(goes, 1):
                 number = movement.number if movement else None
-                works = self._works(block, movement, r)
-                if side:
-                    # the whole sequence on one side, then on the other: each go is on one
-                    works = [replace(works[0], seconds=self.of(block.work_s) or works[0].seconds, side=side)]
-                for n, work in enumerate(works):
+                for n, work in enumerate(self._works(block, movement, r, side)):
                     if n and block.work_s is None:  # each side is a work of its own
                         yield from self._rest(block, r, number)
                     yield replace(work, round=r, number=number)
@@ -154,19 +149,20 @@ class _Ends:
                 elif r < rounds:
                     yield from self._between_rounds(block, r, number, alone=len(goes) == 1)
 
-    def _works(self, block: Block, movement: Movement | None, r: int) -> list[Slot]:
+    def _works(self, block: Block, movement: Movement | None, r: int, side: Side | None) -> list[Slot]:
+        """The works of one go: two where its sides follow each other. ``side`` where the whole sequence is on one, which halves nothing."""
         if block.format == "emom":
-            return [Slot("work", seconds=block.interval_s)]
+            return [Slot("work", seconds=block.interval_s, side=side)]
         if block.time_scheme:
-            return [Slot("work", seconds=block.time_scheme[r - 1])]
-        sides = movement.sides if movement and movement.sides.mode == "each" else None
+            return [Slot("work", seconds=block.time_scheme[r - 1], side=side)]
+        sides = movement.sides if side is None and movement and movement.sides.mode == "each" else None
         whole = self.of(block.work_s)
         if whole is None:
             held = self.of(movement.dose.seconds) if movement else None
-            return [Slot("work", seconds=held, side=s) for s in ("first", "second")] if sides and held is not None else [Slot("work", seconds=held)]
+            return [Slot("work", seconds=held, side=s) for s in ("first", "second")] if sides and held is not None else [Slot("work", seconds=held, side=side)]
         half = self.of(sides.seconds_each) if sides else None
         if half is None or not 0 < half < whole or 2 * half > whole + 1:  # a second for switching; sides beyond that do not fit
-            return [Slot("work", seconds=whole)]
+            return [Slot("work", seconds=whole, side=side)]
         return [Slot("work", seconds=half, side="first"), Slot("work", seconds=whole - half, side="second")]
 
     def _rest(self, block: Block, r: int, number: int | None) -> Iterator[Slot]:
@@ -183,7 +179,3 @@ class _Ends:
             yield from self._rest(block, r, number)
         if long:
             yield Slot("round_rest", seconds=long, round=r)
-
-
-def _longest(amount: Amount) -> Amount:
-    return max(amount) if isinstance(amount, tuple) else amount

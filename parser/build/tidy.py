@@ -88,12 +88,22 @@ def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]
         warm_up.items += led
         return blocks, passing
     # where no block was open yet they were only named in passing
-    named = [n for n in passing if (m := heard.movements[n]).first < heard.movements[main.items[0][0]].first and m.scope is None and not m.option
-             and m.listed is None and m.intro >= weight("threshold_frame") and likeness.join(main, m) is None]
-    led = sorted([*led, *([n] for n in named)], key=lambda item: heard.movements[item[0]].first)
+    before = [n for n in passing if heard.movements[n].first < heard.movements[main.items[0][0]].first and heard.movements[n].listed is None]
+    led = sorted([*led, *_new_to(heard, likeness, main, before, weight("threshold_frame"))], key=lambda item: heard.movements[item[0]].first)
+    taken = [n for item in led for n in item]
     if len({heard.movements[item[0]].match.name for item in led}) < 2:
-        return blocks, [*passing, *(n for item in led for n in item if n not in passing)]
-    return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)], [n for n in passing if n not in named]
+        return blocks, [*passing, *(n for n in taken if n not in passing)]
+    return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)], [n for n in passing if n not in taken]
+
+
+def _new_to(heard: Heard, likeness: Likeness, block: OpenBlock, passing: list[int], least: float) -> list[list[int]]:
+    """Of the mentions ``passing`` those that introduce at least so much and are none of the block's movements, by name."""
+    named: dict[str, list[int]] = {}
+    for n in passing:
+        mention = heard.movements[n]
+        if mention.scope is None and not mention.option and mention.intro >= least and likeness.join(block, mention) is None:
+            named.setdefault(mention.match.name, []).append(n)
+    return list(named.values())
 
 
 def _announced(heard: Heard, block: OpenBlock) -> int | None:
@@ -128,17 +138,13 @@ def fill_to_count(heard: Heard, likeness: Likeness, block: OpenBlock, end: int, 
     if sum(heard.movements[item[0]].label is not None for item in block.items) >= 2:
         return passing      # the numbers tell which there are
     missing = announced - len(block.items)
-    named: dict[str, list[int]] = {}
     begin = heard.movements[block.items[0][0]].first
-    for n in passing:
-        mention = heard.movements[n]
-        if begin < mention.first < end and mention.phase in ("demo", "work") and mention.scope is None and not mention.option \
-                and mention.intro >= weight("likely") and likeness.join(block, mention) is None:
-            named.setdefault(mention.match.name, []).append(n)
+    within = [n for n in passing if begin < heard.movements[n].first < end and heard.movements[n].phase in ("demo", "work")]
+    named = _new_to(heard, likeness, block, within, weight("likely"))
     if missing < 1 or len(named) != missing:
         return passing
-    block.items = sorted([*block.items, *named.values()], key=lambda item: heard.movements[item[0]].first)
-    taken = {n for item in named.values() for n in item}
+    block.items = sorted([*block.items, *named], key=lambda item: heard.movements[item[0]].first)
+    taken = {n for item in named for n in item}
     return [n for n in passing if n not in taken]
 
 

@@ -73,7 +73,7 @@ def _tolerance(said: TimeLeft) -> float:
 
 
 def _for_time(case: Case, block: int) -> bool:
-    return [b for b in case.plan.blocks if b.kind == "main"][block - 1].format == "for_time"
+    return case.plan.mains[block - 1].format == "for_time"
 
 
 def _is_announcement(case: Case, said: TimeLeft) -> bool:

@@ -125,7 +125,7 @@ def _finding(case: Case, low: float, high: float | None, before: float | None) -
     if before is not None:
         parts.insert(0, f"{clock(before)} before it starts")
     message = f"The class is said to take {stated.qualifier} {clock(stated.seconds)}; as laid out it comes to {comes_to} ({', '.join(parts)})."
-    settings = [source for b in case.plan.blocks if b.kind == "main" for source in b.sources][:4]
+    settings = [source for b in case.plan.mains for source in b.sources][:4]
     return Finding(code=CODE, severity=SEVERITY, message=message, said=[*stated.sources[:1], *settings], expected=comes_to)
 
 

@@ -43,7 +43,7 @@ GOOD = (_CLASS + "[5:20] And rest. That's two.\n[6:20] Go! Goblet squats, last r
 
 def check(case: Case) -> list[Finding]:
     out = []
-    mains = [b for b in case.plan.blocks if b.kind == "main"]
+    mains = case.plan.mains
     for block in sorted(case.followed.trusted):
         planned = mains[block - 1].rounds
         if not isinstance(planned, (int, float)):

@@ -60,8 +60,7 @@ def _fits_another(case: Case, now: Interval) -> bool:
 
 def _ends_anywhere(case: Case, interval: Interval) -> bool:
     """A piece for time is over when it is done; its cap is no length."""
-    blocks = [b for b in case.plan.blocks if b.kind == "main"]
-    return blocks[interval.block - 1].format == "for_time"
+    return case.plan.mains[interval.block - 1].format == "for_time"
 
 
 def _unlikely(now: Interval) -> bool:
@@ -163,9 +162,9 @@ def sources(*found: Source | None) -> list[Source]:
 
 def where(case: Case, interval: Interval) -> str:
     """``round 2, movement 4 (push-up)`` as far as the interval has them."""
-    blocks = [b for b in case.plan.blocks if b.kind == "main"]
+    blocks = case.plan.mains
     parts = []
-    if len([b for b in blocks]) > 1:
+    if len(blocks) > 1:
         parts.append(f"block {interval.block}")
     if interval.round is not None and blocks[interval.block - 1].rounds != 1:
         parts.append(f"round {interval.round}")
@@ -177,8 +176,8 @@ def where(case: Case, interval: Interval) -> str:
 
 
 def movement_name(case: Case, block: int, number: int) -> str:
-    blocks = [b for b in case.plan.blocks if b.kind == "main"]
-    return next((m.name for m in blocks[block - 1].movements if m.number == number), "?")
+    movement = case.plan.mains[block - 1].movement(number)
+    return movement.name if movement else "?"
 
 
 def took(off: Off) -> str:

@@ -28,7 +28,7 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:
     """``(interval, how well its edges are marked)``."""
     out: list[tuple[Interval, float]] = []
-    mains = [b for b in plan.blocks if b.kind == "main"]
+    mains = plan.mains
     for step in fit.steps:
         cell = step.arc.cell
         mark = min(fit.seen.get(step.arc.a, 0.0), fit.seen.get(step.arc.b, 0.0))

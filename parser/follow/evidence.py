@@ -187,7 +187,7 @@ class Evidence:
         """For each movement of the block the stems that call it, and how much: less for one that another has too, and for one
         that is no name but was only said while it was shown (``that's the crab``)."""
         def make():
-            movements = [b for b in self.plan.blocks if b.kind == "main"][block - 1].movements
+            movements = self.plan.mains[block - 1].movements
             own: dict[int, set[str]] = {}
             for m in movements:
                 text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")

@@ -292,9 +292,8 @@ def unroll(plan: Plan, long_rests: Sequence[float] = (), changed: Mapping[str, S
     """
     work = _Unroller(long_rests, changed or {})
     starts: list[tuple[int, int]] = []
-    mains = [b for b in plan.blocks if b.kind == "main"]
     previous = None
-    for number, block in enumerate(mains, 1):
+    for number, block in enumerate(plan.mains, 1):
         if not timed(block):
             continue
         enter = work.node(JOIN, number)

@@ -17,6 +17,7 @@ from .tables import table
 _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
 _STARTED = frozenset({"label", "countdown"})     # from the first of these on, the main part is shown or done
+_WELCOME_WORDS = 26      # nobody has led anything before that
 _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak for the warm-up
 
 
@@ -70,7 +71,7 @@ def _score(spans, cues, evidence, count: int) -> list[dict[str, float]]:
     evidence = list(evidence)
     started = min((token for token, kind in evidence if kind in _STARTED), default=count)
     evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)
-                or _WARM_UP_WORDS // 10 <= token < started]
+                or _WELCOME_WORDS <= token < started]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()

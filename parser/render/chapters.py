@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from ..clock import clock
-from ..model import Block, Interval, Recorded, Source
+from ..model import Block, Interval, Plan, Recorded, Source
 from .clean import clean
 from .look import Look
 from .sheet import heading
@@ -73,15 +73,15 @@ def _end(recorded: Recorded, chapters: Sequence[Chapter]) -> float:
 
 
 def _done(recorded: Recorded) -> Iterator[Chapter]:
-    mains = [b for b in recorded.plan.blocks if b.kind == "main"]
     for interval in recorded.delivered:
-        name = _interval(interval, mains)
+        name = _interval(interval, recorded.plan)
         if name:
             yield Chapter(interval.start, name, _DONE)
 
 
-def _interval(interval: Interval, mains: Sequence[Block]) -> str:
+def _interval(interval: Interval, plan: Plan) -> str:
     """Empty for what is no chapter: a short rest, the second side."""
+    mains = [place for place, b in enumerate(plan.blocks) if b.kind == "main"]
     where = f"Block {interval.block}" if len(mains) > 1 else ""
     if interval.kind == "round_rest":
         return _led([where], f"Rest after round {interval.round}")
@@ -89,10 +89,11 @@ def _interval(interval: Interval, mains: Sequence[Block]) -> str:
         return f"Rest after block {interval.block}"
     if interval.kind != "work" or interval.side == "second" or interval.block > len(mains):
         return ""
-    block = mains[interval.block - 1]
-    movement = next((m for m in block.movements if m.number == interval.number), None)
+    place = mains[interval.block - 1]
+    block = plan.blocks[place]
+    movement = block.movement(interval.number)
     if movement is None:
-        return heading(block, interval.block, len(mains))
+        return heading(plan, place)
     lap = f"round {interval.round}" if interval.round is not None and block.rounds != 1 else ""
     return _led([where, lap], numbered(movement))
 
@@ -108,14 +109,14 @@ def _led(lead: Sequence[str], name: str) -> str:
 
 def _said(recorded: Recorded) -> Iterator[Chapter]:
     """Warm-up and cool-down, which are not followed, and main movements where they were shown or, of what was not followed, named."""
-    main, mains = 0, sum(b.kind == "main" for b in recorded.plan.blocks)
+    main, mains = 0, len(recorded.plan.mains)
     first = min((i.start for i in recorded.delivered), default=None)
     last = max((i.end for i in recorded.delivered), default=None)
-    for block in recorded.plan.blocks:
+    for place, block in enumerate(recorded.plan.blocks):
         main += block.kind == "main"
         if block.kind != "main":
             after, before = (last, None) if block.kind == "cool_down" else (None, first)
-            yield from _named(block, [heading(block, 0, 0)], after=after, before=before)
+            yield from _named(block, [heading(recorded.plan, place)], after=after, before=before)
             continue
         begun = min((i.start for i in recorded.delivered if i.block == main), default=None)
         where = f"Block {main}" if mains > 1 else ""

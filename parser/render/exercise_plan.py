@@ -35,11 +35,6 @@ def together(plans: Sequence[Plan], look: Look) -> str:
 
 
 def _plan(plan: Plan) -> Node:
-    mains = sum(b.kind == "main" for b in plan.blocks)
-    parts, main = [], 0
-    for place, block in enumerate(plan.blocks, 1):
-        main += block.kind == "main"
-        parts.append(_block(block, heading(block, main, mains), place))
     return _node(
         name=title(plan),
         description="\n".join(brief(plan)),
@@ -47,7 +42,7 @@ def _plan(plan: Plan) -> Node:
         category=[f"https://schema.org/{_CATEGORY[f]}" for f in plan.focus if f in _CATEGORY],
         activityDuration=_total(plan),
         additionalVariable=[f"have ready: {clean(have_ready(item))}" for item in plan.equipment],
-        hasPart=parts,
+        hasPart=[_block(block, heading(plan, place), place + 1) for place, block in enumerate(plan.blocks)],
     )
 
 

@@ -10,13 +10,13 @@ from ..clock import clock
 from ..model import Coverage, Finding, Interval, Report, Source
 from .clean import clean
 from .sheet import first_said
+from .slots import KINDS
 from .wording import length
 
 CLEAN = "Nothing that disagrees was found."
 FOOT = "The report compares words, arithmetic and clock. Who should do what is for a qualified professional to decide."
 
 _ORDER = ("error", "warning", "note")
-_KIND = {"work": "work", "rest": "rest", "round_rest": "round rest", "block_rest": "block rest"}
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ def _interval(interval: Interval) -> IntervalRow:
     done, planned = interval.end - interval.start, interval.planned_s
     return IntervalRow(
         at=clock(interval.start),
-        what=_KIND[interval.kind] + (f", {interval.side} side" if interval.side else ""),
+        what=KINDS[interval.kind] + (f", {interval.side} side" if interval.side else ""),
         block=str(interval.block),
         round=_given(interval.round),
         number=_given(interval.number),

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..clock import clock
-from ..model import Block, Break, Equipment, Movement, Plan, Source
+from ..model import Break, Equipment, Movement, Plan, Source
 from .clean import clean
 from .wording import between, dose_and_sides, format_line, option_label, stated, time_amount
 
@@ -111,33 +111,26 @@ def _entry(movement: Movement) -> Entry:
     return Entry(movement.number, Line(clean(movement.name), clean(detail), tuple(movement.sources)), tuple(under))
 
 
-def heading(block: Block, place: int, mains: int) -> str:
-    """``Main block 2: the long rope``; ``place`` counts the main blocks from 1, ``mains`` is how many there are."""
+def heading(plan: Plan, place: int) -> str:
+    """Of ``plan.blocks[place]``: ``Main block 2: the long rope``. Main blocks are counted from 1 where there are several; the frame
+    around them is not."""
+    block = plan.blocks[place]
     name = _KIND[block.kind]
-    if block.kind == "main" and mains > 1:
-        name = f"{name} {place}"
+    if block.kind == "main" and len(plan.mains) > 1:
+        name = f"{name} {sum(b.kind == 'main' for b in plan.blocks[: place + 1])}"
     return clean(f"{name}: {block.label}" if block.label else name)
 
 
-def _section(block: Block, place: int, mains: int) -> Section:
+def _section(plan: Plan, place: int) -> Section:
+    block = plan.blocks[place]
     after = time_amount(block.rest_after_s)
     return Section(
-        heading=heading(block, place, mains),
+        heading=heading(plan, place),
         sources=tuple(block.sources),
         format=format_line(block),
         entries=tuple(map(_entry, block.movements)),
         lines=(Line("then", f"{after} before what follows"),) if block.rest_after_s else (),
     )
-
-
-def _blocks(plan: Plan) -> list[Section]:
-    """Main blocks are counted from 1; the frame around them is not."""
-    mains = sum(block.kind == "main" for block in plan.blocks)
-    found, place = [], 0
-    for block in plan.blocks:
-        place += block.kind == "main"
-        found.append(_section(block, place, mains))
-    return found
 
 
 def _break(pause: Break) -> Line:
@@ -161,5 +154,5 @@ def plan_sheet(plan: Plan) -> Sheet:
         title=clean(plan.title or "") or name,
         origin=f"From {name}{recorded}",
         facts=_facts(plan),
-        sections=(*_blocks(plan), *(t for t in tails if t.lines)),
+        sections=(*(_section(plan, place) for place in range(len(plan.blocks))), *(t for t in tails if t.lines)),
     )

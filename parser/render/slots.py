@@ -12,7 +12,7 @@ KINDS = {"work": "work", "rest": "rest", "round_rest": "round rest", "block_rest
 
 
 def movement_of(plan: Plan, slot: Slot) -> Movement | None:
-    return next((m for m in plan.blocks[slot.place].movements if m.number == slot.number), None)
+    return plan.blocks[slot.place].movement(slot.number)
 
 
 def numbered(movement: Movement) -> str:
@@ -22,7 +22,7 @@ def numbered(movement: Movement) -> str:
 
 def part(plan: Plan, slot: Slot) -> str:
     """The heading of its block, ``Warm-up`` or ``Main block 2: the long rope``."""
-    return heading(plan.blocks[slot.place], slot.block or 0, sum(b.kind == "main" for b in plan.blocks))
+    return heading(plan, slot.place)
 
 
 def side(movement: Movement | None, slot: Slot) -> str:

@@ -7,6 +7,7 @@ from functools import cache
 
 from ...clock import Start
 from ...model import Plan
+from ..brief import title
 from ..look import Look
 from ..templates import fill, source_hash
 from . import sizes
@@ -39,4 +40,4 @@ def together(plans: Sequence[Plan], look: Look) -> str:
     """A card each, every one on a page of its own."""
     css = stylesheet()
     bodies = [card_body(plan, start=look.start) for plan in plans]
-    return fill("card/page.html.j2", titles=[card_sheet(p, None).title for p in plans], bodies=bodies, css=css, style_hash=source_hash(css))
+    return fill("card/page.html.j2", titles=[title(p) for p in plans], bodies=bodies, css=css, style_hash=source_hash(css))

@@ -87,17 +87,15 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def _sections(plan: Plan, times: Times) -> Iterator[Section]:
-    mains = sum(block.kind == "main" for block in plan.blocks)
-    main = 0
+    several = len(plan.mains) > 1
     for place, block in enumerate(plan.blocks):
-        main += block.kind == "main"
-        named = block.kind != "main" or mains > 1 or block.label
+        named = block.kind != "main" or several or block.label
         yield Section(
             frame=block.kind != "main",
-            heading=heading(block, main, mains) if named else "",
+            heading=heading(plan, place) if named else "",
             at=times.of_block(place),
-            figures=tuple(_figures(block, several=mains > 1)),
-            notes=tuple(_notes(block, times.of_rounds(place), several=mains > 1)),
+            figures=tuple(_figures(block, several=several)),
+            notes=tuple(_notes(block, times.of_rounds(place), several=several)),
             rows=tuple(map(_row, block.movements)),
         )
 

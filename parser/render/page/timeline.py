@@ -142,7 +142,6 @@ def _place(plan: Plan, done: Sequence[Interval]) -> tuple[list[_Placed], list[st
     begun = {}
     for interval in done:
         begun.setdefault(interval.block, interval.start)
-    mains = sum(b.kind == "main" for b in plan.blocks)
     placed: list[_Placed] = []
     untold: list[str] = []
     lanes: list[float] = []
@@ -151,7 +150,7 @@ def _place(plan: Plan, done: Sequence[Interval]) -> tuple[list[_Placed], list[st
         block, own = plan.blocks[place], list(slots)
         told = [s for s in own if s.seconds]
         if len(told) < len(own):
-            untold.append(heading(block, own[0].block or 1, mains))
+            untold.append(heading(plan, place))
         if not told:
             continue
         start = now
@@ -189,7 +188,7 @@ def _notes(reading: Reading, planned: bool, untold: list[str]) -> Iterator[str]:
 
 class _Drawing:
     def __init__(self, plan: Plan, whole: float, links: Links, *, lanes: int, recorded: bool) -> None:
-        self.mains = [b for b in plan.blocks if b.kind == "main"]
+        self.mains = plan.mains
         self.plan, self.whole, self.links, self.recorded = plan, whole, links, recorded
         self.top = _LABEL
         self.done_top = self.top + lanes * (_BAR + 4) + _GAP
@@ -214,7 +213,7 @@ class _Drawing:
 
     def planned(self, placed: _Placed) -> Bar:
         slot, block = placed.slot, self.plan.blocks[placed.slot.place]
-        movement = _numbered(block, slot.number)
+        movement = block.movement(slot.number)
         sources = movement.sources if movement and slot.kind == "work" else block.sources
         words = f"Planned: {_words(slot, movement, block)}, {'at most ' if slot.cap else ''}{length(slot.seconds)}"
         kind = "work frame" if slot.kind == "work" and block.kind != "main" else slot.kind
@@ -223,7 +222,7 @@ class _Drawing:
 
     def done(self, interval: Interval, said: Source | None) -> Bar:
         block = self.mains[interval.block - 1] if interval.block <= len(self.mains) else None
-        movement = _numbered(block, interval.number)
+        movement = block.movement(interval.number) if block else None
         took = interval.end - interval.start
         words = f"Done: {_words(interval, movement, block)}, {length(round(took, 1))} from {clock(interval.start)}"
         if interval.planned_s is not None and round(took - interval.planned_s, 1):
@@ -246,7 +245,7 @@ class _Drawing:
                 continue
             room = (work[-1].start + work[-1].slot.seconds - work[0].start) * PIXELS_A_SECOND
             if block.kind != "main":
-                text = heading(block, 1, 1)
+                text = heading(self.plan, place)
             else:
                 text = "" if round_ is None or block.rounds == 1 else f"Round {round_}" if room >= _WORD_ROOM else str(round_)
             if text and room >= (_WORD_ROOM if block.kind != "main" else _ROUND_ROOM):
@@ -263,10 +262,6 @@ class _Drawing:
         if self.recorded:
             names += [(self.done_top + 20, "Done"), *([(self.pin_top + 12, "Findings")] if found else [])]
         return tuple(Label("0", y, name) for y, name in names)
-
-
-def _numbered(block: Block | None, number: int | None) -> Movement | None:
-    return next((m for m in block.movements if m.number == number), None) if block and number is not None else None
 
 
 def _words(where: Slot | Interval, movement: Movement | None, block: Block | None) -> str:

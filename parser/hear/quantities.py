@@ -14,7 +14,7 @@ from .numbers import LENGTH, MARK, NUMBER, ORDINAL
 from .shapes import Pattern, patterns
 
 _BARE_PAIR = "it's forty twenty today"
-_SHORTEST_S = 5        # a bare number below this is no length of work or rest
+_SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
 _SHORTEST_CLASS_S = 300
 _MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
@@ -67,7 +67,7 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
             return False
         return all(isinstance(u.value, float) and u.value % 5 == 0 for u in (work, rest)) and 20 <= work.value <= 120 and 5 <= rest.value <= work.value
     if role in ("work", "rest", "round_rest"):
-        return (unit.kind == LENGTH or _low(unit.value) >= _SHORTEST_S) and _low(unit.value) <= _LONGEST_S
+        return _SHORTEST_S <= _low(unit.value) <= _LONGEST_S
     if role == "round_label" and k + 1 < len(layer.units) and layer.units[k + 1].text.endswith("s") and layer.units[k + 1].text[:-1] in _NOUNS:
         # "a circuit, five moves": things counted, not the fifth round
         return False

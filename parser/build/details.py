@@ -62,7 +62,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
         wide = _class_wide_each(heard, item)
         if half and (_switches_halfway(heard, span) or _halved_throughout(heard, half)):
             each_s = plain(half)
-        elif not timed:
+        elif not timed and each_n is None:
             each_s = _held_each(heard, span)
             each_s = wide if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
@@ -138,7 +138,7 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
     if not timed:
         if sides.seconds_each is not None:
             seconds = sides.seconds_each
-        else:
+        elif sides.reps_each is None:
             said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "left") if q.kind == "length" and _is_told(heard, q)
                     and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None

@@ -243,7 +243,11 @@ class _Layer:
         """Whether the mention is a new item of the block."""
         strength = mention.intro + (weight("in_list") if listed else 0.0)
         if block.kind != "main":
-            return join is None and strength >= weight("threshold_frame")
+            main = self.open.get("main")
+            known = main is not None and not mention.match.everyday and any(
+                self.heard.movements[item[0]].match.name == mention.match.name for item in main.items)
+            # what was shown before is not led now merely by being named: "squat jumps is what we open with"
+            return join is None and strength >= weight("threshold" if known else "threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items:
             strength -= weight("briefing")
         numbered = mention.label is not None and mention.label > len(block.items)

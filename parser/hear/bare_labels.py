@@ -15,6 +15,7 @@ from .numbers import NUMBER
 from .tables import table
 
 _NEAR = 10         # words between the number and its movement
+_AROUND = 60       # words within which one way of numbering is kept to
 _COUNTED = frozenset(table("intro")["words"]["counted"])
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
@@ -60,26 +61,27 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
     return out, changed
 
 
-def _counts_on(quantities: Sequence[Quantity], k: int) -> bool:
+def _counts_on(quantities: Sequence[Quantity], k: int, near: int = _NEAR) -> bool:
     """One of ``one, two, three`` as repetitions are counted aloud: a neighbour is one more or one less."""
     q = quantities[k]
     before = quantities[k - 1] if k else None
     after = quantities[k + 1] if k + 1 < len(quantities) else None
     return q.single is not None and any(n is not None and n.role == BARE and n.kind == NUMBER and n.single == q.single + step
-               and abs(n.first - q.first) <= _NEAR for n, step in ((before, -1), (after, 1)))
+               and abs(n.first - q.first) <= near for n, step in ((before, -1), (after, 1)))
 
 
 def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int]) -> list[int]:
     """``One, skater hops. … Two, hollow hold. … And three, squat thrusts``: each bare number opens a thought and a movement follows
     at once; at least three in a row, from one on."""
     tokens, run, best = words.tokens, [], []
+    bare = not words.punctuated         # no mark tells where a thought opens: the movement must follow the number at once ...
     for k, q in enumerate(quantities):
-        if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k):
+        if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
             continue
         opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm == "and" and tokens[q.first - 1].brk == STOP
         at = bisect_left(starts, q.end)
         named = at < len(starts) and starts[at] - q.end <= 2 and tokens[q.end].brk >= COMMA
-        if not (opens and named):
+        if not (opens and named or bare and at < len(starts) and starts[at] == q.end and not _numbered_near(quantities, k)):
             continue
         if q.single == len(run) + 1:
             run.append(k)
@@ -87,7 +89,12 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
             run = [k]
         best = list(max(best, run, key=len))
     announced = {q.single for q in quantities if q.role == "movements"}
-    return best if len(best) >= 3 or len(best) == 2 and 2.0 in announced else []
+    return best if len(best) >= 3 and (not bare or len(best) in announced) or len(best) == 2 and 2.0 in announced else []
+
+
+def _numbered_near(quantities: Sequence[Quantity], k: int) -> bool:
+    """... and nothing around be numbered in another way."""
+    return any(q.role == "label" and abs(q.first - quantities[k].first) <= _AROUND for q in quantities)
 
 
 def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:

@@ -30,13 +30,22 @@ def _is_noun(unit: Unit) -> bool:
 
 
 def _places(units: Sequence[Unit]) -> set[str]:
-    seen: dict[str, dict[float, int]] = {}
-    for k, (one, two) in enumerate(zip(units, units[1:])):
+    """Nouns that number their way up: ``pot one … pot two … pot three``, or ``the first porch … the second … the third``."""
+    said: list[tuple[str, str, float]] = []
+    for one, two in zip(units, units[1:]):
         if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
-            seen.setdefault(_singular(one.text), {}).setdefault(two.value, k)
+            said.append((_singular(one.text), NUMBER, two.value))
         elif one.kind == ORDINAL and _is_noun(two):
-            seen.setdefault(_singular(two.text), {}).setdefault(one.value, k)
-    return {noun for noun, at in seen.items() if len(at) >= _PLACES and 3.0 in at and list(at) == sorted(at)}
+            said.append((_singular(two.text), ORDINAL, one.value))
+    found = set()
+    # "after your fifth pot you rest" may come before pot one is shown: each way of numbering may also go up by itself
+    for kinds in ((NUMBER, ORDINAL), (NUMBER,), (ORDINAL,)):
+        up: dict[str, dict[float, None]] = {}
+        for noun, kind, value in said:
+            if kind in kinds:
+                up.setdefault(noun, {})[value] = None
+        found |= {noun for noun, at in up.items() if len(at) >= _PLACES and 3.0 in at and list(at) == sorted(at)}
+    return found
 
 
 def _rounds(units: Sequence[Unit]) -> set[str]:

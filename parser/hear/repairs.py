@@ -16,6 +16,7 @@ _T = table("repairs")
 _STRONG = [tuple(p.split()) for p in _T["strong"]]
 _WEAK = [tuple(p.split()) for p in _T["weak"]]
 _SWAP = [tuple(p.split()) for p in _T["swap"]]
+_NONE_AFTER = frozenset(_T["none_after"])
 _FILLERS = frozenset(_T["fillers"])
 _PUT_OFF = _FILLERS | {phrase[0] for phrase in _WEAK}
 _LABELS = frozenset(_T["labels"])
@@ -63,7 +64,8 @@ def _markers(units: list[Unit]) -> list[_Marker]:
     found, k = [], 0
     heads = {p[0] for p in _STRONG + _WEAK + _SWAP}
     while k < len(units):
-        if units[k].kind != WORD or units[k].text not in heads:
+        none = units[k].text == "no" and k and units[k - 1].text in _NONE_AFTER    # "there's no twenty"
+        if units[k].kind != WORD or units[k].text not in heads or none:
             k += 1
             continue
         j, strong, swap, any_found = k, False, False, False

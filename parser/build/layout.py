@@ -64,6 +64,7 @@ class _Layer:
         for block in blocks:
             self.passing += tidy.prune(heard, block) + tidy.keep_to_count(heard, block)
             end = min((b.first for b in blocks if b.kind == "main" and b.first > block.first), default=len(heard.words.tokens))
+            self.passing = tidy.fill_gaps(heard, self.likeness, block, self.passing)
             self.passing = tidy.fill_to_count(heard, self.likeness, block, end, self.passing)
         blocks = [part for b in blocks for part in tidy.by_sets(heard, b)]
         blocks.sort(key=lambda b: (_ORDER[b.kind], b.first))

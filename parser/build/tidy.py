@@ -12,6 +12,8 @@ from .likeness import Likeness
 from .open_block import DECIDING, OpenBlock
 from .weights import weight
 
+_LEAD_IN = 120      # words before the first movement with a number in which those before it may be named
+
 
 def name_the_nameless(heard: Heard, blocks: list[OpenBlock], passing: list[int]) -> list[int]:
     """A block that was announced and done but never introduced its movement (``on the machines today``): what is called
@@ -146,6 +148,34 @@ def fill_to_count(heard: Heard, likeness: Likeness, block: OpenBlock, end: int, 
     block.items = sorted([*block.items, *named], key=lambda item: heard.movements[item[0]].first)
     taken = {n for item in named for n in item}
     return [n for n in passing if n not in taken]
+
+
+def fill_gaps(heard: Heard, likeness: Likeness, block: OpenBlock, passing: list[int]) -> list[int]:
+    """Where the numbers of the movements leave some out (``thrusters … and the second is the row``), what introduces itself
+    best between those around the gap is the missing one. Gives what is still passing."""
+    if block.kind != "main" or not block.items:
+        return passing
+    last, since, out = 0, 0, []
+    for item in block.items:
+        label = heard.movements[item[0]].label
+        if label is None:
+            since += 1
+            out.append(item)
+            continue
+        begin = heard.movements[out[-1][0]].end if out else heard.movements[item[0]].first - _LEAD_IN
+        within = [n for n in passing if begin <= heard.movements[n].first < heard.movements[item[0]].first
+                  and heard.movements[n].phase in ("briefing", "demo") and not heard.movements[n].match.verbal]
+        named = _new_to(heard, likeness, block, within, weight("likely"))
+        missing = label - last - 1 - since
+        if 0 < missing <= len(named):
+            best = sorted(named, key=lambda i: -max(heard.movements[n].intro for n in i))[:missing]
+            out += [i for i in named if i in best]
+            taken = {n for i in best for n in i}
+            passing = [n for n in passing if n not in taken]
+        out.append(item)
+        last, since = label, 0
+    block.items = out
+    return passing
 
 
 def by_sets(heard: Heard, block: OpenBlock) -> list[OpenBlock]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..mentions import BARE, COMMA, STOP, MovementMention, Phrase, Quantity, Words
-from .numbers import NUMBER
+from .numbers import NUMBER, ORDINAL
 from .tables import table
 
 _NEAR = 10         # words between the number and its movement
@@ -25,6 +25,7 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
     """The quantities with such numbers turned into labels, and whether any was."""
     tokens, out, changed = words.tokens, list(quantities), False
     starts = [m.first for m in movements]
+    named = set(starts)
     letters = _letters(words, starts)
     if letters:
         out, changed = sorted(out + letters, key=lambda q: q.first), True
@@ -39,7 +40,13 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
         if q.role == "label":
             expected = int(q.single or 0) + 1
             continue
-        if q.role != BARE or q.kind != NUMBER or expected is None or q.first in counting or q.single != expected:
+        if q.role != BARE or expected is None or q.first in counting or q.single != expected:
+            continue
+        if q.kind == ORDINAL and _ordered(tokens, q) and q.end in named:
+            out[k] = replace(q, role="label", pattern="movement, an ordinal that goes on with the count")
+            expected += 1
+            changed = True
+        if q.kind != NUMBER:
             continue
         if _counts_on(quantities, k):
             continue
@@ -59,6 +66,12 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             expected += 1
             changed = True
     return out, changed
+
+
+def _ordered(tokens, q: Quantity) -> bool:
+    """``and for the third, step-ups``: an ordinal that stands for a thing and not before one."""
+    before = [t.norm for t in tokens[max(0, q.first - 2) : q.first]]
+    return before[-1:] == ["the"] and (tokens[q.end].brk >= COMMA or before[0] in ("for", "on", "to"))
 
 
 def _counts_on(quantities: Sequence[Quantity], k: int, near: int = _NEAR) -> bool:

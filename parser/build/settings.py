@@ -9,6 +9,7 @@ from ..model import Partner
 from .values import plain, settle
 
 _MINUTE = 60.0
+_MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
 
 def _said(quantities: Sequence[Quantity], *roles: str) -> list:
@@ -77,6 +78,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
         "time_scheme": None,
         "rep_scheme": None,
     }
+    _two_rests(own, found)
     for scheme in heard.schemes:
         if _near(heard, stretch, scheme.first):
             found["time_scheme" if scheme.kind == "time" else "rep_scheme"] = [plain(v) for v in scheme.values]
@@ -109,6 +111,13 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
     out["partner"] = Partner(mode=partner) if partner else None
     return out
+
+
+def _two_rests(own: Sequence[Quantity], found: dict) -> None:
+    """Two rests are announced and nobody says which is which: the one at least twice as long, said second, is that between rounds."""
+    said = list(dict.fromkeys(v for v in _said(own, "rest") if not isinstance(v, tuple)))
+    if len(said) == 2 and found["round_rest_s"] is None and said[0] > 0 and said[1] >= _MUCH_LONGER * said[0]:
+        found.update(rest_s=plain(said[0]), round_rest_s=plain(said[1]))
 
 
 def _rounds_of_bouts(bouts, movements: int):

@@ -51,6 +51,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     countdowns = find_countdowns(layer)
     quantities = find_quantities(layer, [*find_count_ups(layer), *countdowns])
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
+    quantities = _own(quantities, scopes)
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
     quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
@@ -74,6 +75,12 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
                  tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
+
+
+def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
+    """``Ron says, can I do three loops?`` announces nothing: what others say of the class's settings is no setting."""
+    theirs = {t for s in scopes if s.role == "others" for t in range(s.first, s.end)}
+    return [replace(q, role="other") if q.role in _ANNOUNCED | {"work", "rest"} and q.first in theirs else q for q in quantities]
 
 
 def _is_mobility(m: MovementMention) -> bool:

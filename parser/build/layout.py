@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from ..mentions import Heard, Layout, MovementMention, Quantity
 from . import tidy
+from .ahead import Ahead
 from .likeness import Likeness, Same
 from .open_block import DECIDING, FORMATS, SECTION, SETTINGS, OpenBlock
 from .stretches import stretches_of
@@ -31,6 +32,7 @@ class _Layer:
         self.done: list[OpenBlock] = []
         self.open: dict[str, OpenBlock] = {}
         self.passing: list[int] = []
+        self.ahead = Ahead(heard)
         self.recapped = -2
         self.work_starts = [e.first for e in heard.edges if e.role in ("countdown", "go")]
 
@@ -69,6 +71,7 @@ class _Layer:
         blocks = [part for b in blocks for part in tidy.by_sets(heard, b)]
         blocks.sort(key=lambda b: (_ORDER[b.kind], b.first))
         blocks = tidy.settle_orphans(self.done, blocks)
+        self.ahead.hand_out([b for b in blocks if b.kind == "main"])
         first_main = next((b for b in blocks if b.kind == "main"), None)
         if first_main:
             first_main.first = 0      # the welcome announces the first block
@@ -107,6 +110,8 @@ class _Layer:
         if section != "main":
             return
         block = self._block("main", q.first)
+        if not block.items and self.ahead.takes(index):
+            return
         laid_out = self.heard.phase_at(q.first) in ("briefing", "demo") or q.role == "work" and q.pattern == _PAIR
         lifts = q.role == "work" and any(self.heard.quantities[k].role == "sets" for k in block.settings)
         if (block.worked or lifts and block.items) and laid_out and self._is_other(block, q) and self._new_content(q.first):
@@ -123,6 +128,7 @@ class _Layer:
             return
         block = self.open.get("main")
         if not block or not block.items:
+            self.ahead.opens(at)
             return
         if self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)

@@ -18,3 +18,8 @@ def weight(name: str) -> float:
 
 def words(name: str) -> frozenset[str]:
     return frozenset(_data()["words"][name])
+
+
+def place(word: str) -> int | None:
+    """Which block ``word`` names, counted from 1; -1 for the last."""
+    return _data()["places"].get(word)

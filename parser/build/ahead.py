@@ -1,0 +1,49 @@
+"""What the welcome announces of blocks to come: ``A, that's four sets. B, three sets, a minute after. And C's five sets``."""
+
+from __future__ import annotations
+
+from ..mentions import Heard
+from .open_block import OpenBlock
+from .weights import place
+
+_WITHIN = 40      # words from what names a later block, or from its last setting, to a setting of it
+_LAST = -1
+
+
+class Ahead:
+    """Settings that were said of the second block, or of a later one, before any block has a movement."""
+
+    def __init__(self, heard: Heard) -> None:
+        self.heard = heard
+        self.place, self.at = 1, 0
+        self.later: dict[int, list[int]] = {}
+
+    def opens(self, at: int) -> None:
+        """A phrase that opens a block stands at token ``at``."""
+        if self.heard.phase_at(at) == "briefing":
+            self.place, self.at = self._place_of(at), at
+
+    def takes(self, index: int) -> bool:
+        """Whether the quantity ``index`` is a setting of a later block; it is kept for that."""
+        q = self.heard.quantities[index]
+        if self.place == 1 or q.first - self.at > _WITHIN or self.heard.phase_at(q.first) != "briefing":
+            return False
+        self.later.setdefault(self.place, []).append(index)
+        self.at = q.first
+        return True
+
+    def hand_out(self, mains: list[OpenBlock]) -> None:
+        """Gives the blocks, in the plan's order, what was said of them ahead; where there is no such block, the first gets what it lacks."""
+        for place, settings in self.later.items():
+            if not mains:
+                return
+            alone = place > len(mains) or place == _LAST and len(mains) == 1
+            heir = mains[0] if alone else mains[place if place == _LAST else place - 1]
+            has = {self.heard.quantities[k].role for k in heir.settings}
+            heir.settings[:0] = [k for k in settings if not alone or self.heard.quantities[k].role not in has]
+
+    def _place_of(self, at: int) -> int:
+        """1 for the first block, 2 for the second, ``_LAST`` for the finisher; what only says that there is another is the next one."""
+        said = next((f for f in self.heard.formats if f.first == at and f.role == "open"), None)
+        spoken = (t.norm.removesuffix("'s") for t in self.heard.words.tokens[at : said.end if said else at + 1])
+        return next((n for n in map(place, spoken) if n is not None), 1)

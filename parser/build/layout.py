@@ -14,6 +14,7 @@ from .stretches import stretches_of
 from .weights import weight
 
 _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
+_AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
@@ -273,12 +274,19 @@ class _Layer:
             return strength >= weight("threshold_unnumbered")
         if labelled <= 1 and self._plainly_named(mention):
             return strength >= weight("threshold_plain")
+        if not block.items and self._just_opened(block, mention):
+            return strength >= 0
         return strength >= weight("threshold")
 
     def _plainly_named(self, mention: MovementMention) -> bool:
         """A full name of the trade, said as such: enough where nobody numbers anything."""
         return "full_name" in mention.why and not {"passing", "verbal", "everyday", "unsure", "scope"} & set(mention.why) \
             and mention.phase != "briefing"
+
+    def _just_opened(self, block: OpenBlock, mention: MovementMention) -> bool:
+        """``Bit C. Deadlift.``: named at once after the words that open a later block."""
+        return any(b.kind == "main" for b in self.done) and mention.first - block.first <= _AT_ONCE and mention.scope is None \
+            and not {"passing", "verbal", "everyday", "unsure"} & set(mention.why)
 
     def _demonstrated(self, block: OpenBlock) -> bool:
         """The movements were shown before the clock ran: at least two, and most of them are called again while it runs."""

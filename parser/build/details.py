@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..mentions import STOP, Heard, Item, Phrase, Quantity
 from ..model import Dose, Option, Sides, Text
 from .values import plain
+from .weights import weight
 
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
@@ -59,7 +60,7 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     else:
         mode = natural
     if mode == "each" and not seconds:
-        wide = _class_wide_each(heard, item)
+        wide = _class_wide(heard, item, "each")
         if half and (_switches_halfway(heard, span) or _halved_throughout(heard, half)):
             each_s = plain(half)
         elif not timed and each_n is None:
@@ -104,11 +105,16 @@ def _is_told(heard: Heard, q: Quantity) -> bool:
     return q.role != "left" or q.pattern == _ALONE and heard.phase_at(q.first) in ("warm_up", "cool_down", "close")
 
 
-def _class_wide_each(heard: Heard, item: Item):
-    """What the welcome gives every side: ``if it has two sides you hold it forty seconds on each``."""
-    said = [q.value for q in heard.quantities if q.role == "each" and q.kind == "length" and q.first < item.segment[0]
-            and heard.phase_at(q.first) == "briefing"]
+def _class_wide(heard: Heard, item: Item, role: str):
+    """What the welcome gives every movement: ``if it has two sides you hold it forty seconds on each. If it hasn't, a minute``."""
+    said = [q.value for q in heard.quantities if q.role == role and q.kind == "length" and q.first < item.segment[0]
+            and heard.phase_at(q.first) in ("briefing", "demo") and _before_all(heard, q)]
     return plain(said[0]) if said and not isinstance(said[0], tuple) else None
+
+
+def _before_all(heard: Heard, q: Quantity) -> bool:
+    """Before any movement was introduced."""
+    return not any(m.first < q.first and m.scope is None and m.intro >= weight("threshold_frame") for m in heard.movements)
 
 
 def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
@@ -142,6 +148,8 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
             said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "left") if q.kind == "length" and _is_told(heard, q)
                     and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None
+            if seconds is None and not counted and sides.mode in ("both", "one"):
+                seconds = _class_wide(heard, item, "hold")
     said_breaths = [q.value for q in quantities_in(heard, span, "breaths")]
     breaths = _one(([b for b in said_breaths if b != 1.0] or said_breaths)[:1])      # "that's one breath" explains the count
     metres = _one([q.value for q in quantities_in(heard, span, "metres")][:1])

@@ -9,6 +9,7 @@ from .weights import weight
 
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
+_HELD_FROM = 15             # from here on a bare number of a stretch is seconds
 _MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
 _LEAD, _LONGEST_UNMARKED = 5, 16     # ... without punctuation, before and after the words that open it
@@ -42,8 +43,9 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
     said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
     one_sided = natural == "each" or bool({"each", "halves"} & set(said))
-    seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half, one_sided=one_sided)
-    reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half, one_sided=one_sided)
+    held = not timed and _is_held(heard, item)
+    seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half, one_sided=one_sided, held=held)
+    reps, each_n = _per_side(heard, span, "reps_each", "reps_side", lengths=False, half=half, one_sided=one_sided, held=held)
     combo = len(heard.movements[item.intro].match.parts) > 1
     if seconds or {"each", "halves", "other"} & set(said) and natural == "each":
         mode = "each"
@@ -70,13 +72,19 @@ def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
                  reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
 
 
-def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool):
+def _is_held(heard: Heard, item: Item) -> bool:
+    """A stretch: what is counted of it in twenties and thirties is seconds."""
+    parts = heard.movements[item.intro].match.parts
+    return bool(parts) and "mobility" in parts[0].patterns and "stretch" in parts[0].name
+
+
+def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool, held: bool):
     """Whether an amount a side was said, and the amount: what was said of both sides at once, else what the sides agree on.
 
-    A bare number that is half the work time is seconds, whatever it was heard as.
+    A bare number that is half the work time is seconds, whatever it was heard as; so is a large one of a stretch.
     """
     def counts(q: Quantity) -> bool:
-        is_length = q.kind == "length" or half is not None and q.value == half
+        is_length = q.kind == "length" or half is not None and q.value == half or held and (q.single or 0) >= _HELD_FROM
         return q.kind != "ordinal" and is_length == lengths
 
     of_both = [q.value for q in outside_options(heard, quantities_in(heard, span, "each", "reps_each", both)) if counts(q)]
@@ -148,7 +156,7 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
             said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "left") if q.kind == "length" and _is_told(heard, q)
                     and (not counted or q.role != "bare" or q.first - mention.end <= _DOSE_NEAR)]
             seconds = plain(said[0]) if said else None
-            if seconds is None and not counted and sides.mode in ("both", "one"):
+            if seconds is None and sides.mode in ("both", "one") and not quantities_in(heard, span, "reps", "breaths", "counts"):
                 seconds = _class_wide(heard, item, "hold")
     said_breaths = [q.value for q in quantities_in(heard, span, "breaths")]
     breaths = _one(([b for b in said_breaths if b != 1.0] or said_breaths)[:1])      # "that's one breath" explains the count

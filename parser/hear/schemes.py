@@ -47,6 +47,8 @@ def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | N
     if lengths or any(q.first in counting for q in run) or not all(q.role in (BARE, "reps", "rounds", "countdown") for q in run):
         return None
     values = [q.single for q in run]
+    if all(b - a == 1 for a, b in zip(values, values[1:])) and not around & set(_T["ladder_words"]):
+        return None         # repetitions counted aloud
     if _shape(values) and (around & set(_T["rep_words"]) or _falls_fast(values)):
         return Scheme("reps", tuple(values), first, end)
     return None

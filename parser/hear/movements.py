@@ -284,10 +284,10 @@ def _label(around: _Around, first: int, end: int, before: int, after: int, *, co
         value = q.single
         if value is None:
             continue
-        far = _FAR["label_before_combo"] if combo and "combination" in q.pattern else _FAR["label_before"]
-        if (before <= q.first or combo and "combination" in q.pattern) and q.end <= first and first - q.end <= far:
+        if (before <= q.first or combo and "combination" in q.pattern) and q.end <= first:
             stops = sum(tokens[k].brk == STOP for k in range(q.end, first + 1))
-            if stops <= (3 if combo else 1):
+            far = _FAR["label_before_combo" if combo and "combination" in q.pattern else "label_before" if stops else "label_before_said"]
+            if first - q.end <= far and stops <= (3 if combo else 1):
                 best = (int(value), q.span)
         elif best is None and q.first >= end and q.first < after and q.first - end <= _FAR["label_after"]:
             words_between = [tokens[k].norm for k in range(end, q.span[0])]

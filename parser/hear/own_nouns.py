@@ -30,22 +30,23 @@ def _is_noun(unit: Unit) -> bool:
 
 
 def _places(units: Sequence[Unit]) -> set[str]:
-    """Nouns that number their way up: ``pot one … pot two … pot three``, or ``the first porch … the second … the third``."""
-    said: list[tuple[str, str, float]] = []
+    """Nouns that number their way up, ``pot one … pot two … the third pot``, but for one number at most: "after your fifth
+    pot you rest" may come first, and one may be said wrong."""
+    said: dict[str, dict[float, None]] = {}
     for one, two in zip(units, units[1:]):
         if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
-            said.append((_singular(one.text), NUMBER, two.value))
+            said.setdefault(_singular(one.text), {})[two.value] = None
         elif one.kind == ORDINAL and _is_noun(two):
-            said.append((_singular(two.text), ORDINAL, one.value))
-    found = set()
-    # "after your fifth pot you rest" may come before pot one is shown: each way of numbering may also go up by itself
-    for kinds in ((NUMBER, ORDINAL), (NUMBER,), (ORDINAL,)):
-        up: dict[str, dict[float, None]] = {}
-        for noun, kind, value in said:
-            if kind in kinds:
-                up.setdefault(noun, {})[value] = None
-        found |= {noun for noun, at in up.items() if len(at) >= _PLACES and 3.0 in at and list(at) == sorted(at)}
-    return found
+            said.setdefault(_singular(two.text), {})[one.value] = None
+    return {noun for noun, numbers in said.items() if len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
+
+
+def _rising(numbers: Sequence[float]) -> int:
+    """How many of ``numbers`` go up when the others are left out."""
+    best: list[int] = []
+    for k, number in enumerate(numbers):
+        best.append(1 + max((best[j] for j in range(k) if numbers[j] < number), default=0))
+    return max(best, default=0)
 
 
 def _rounds(units: Sequence[Unit]) -> set[str]:

@@ -21,7 +21,7 @@ class Ahead:
     def opens(self, at: int) -> None:
         """A phrase that opens a block stands at token ``at``."""
         if self.heard.phase_at(at) == "briefing":
-            self.place, self.at = self._place_of(at), at
+            self.place, self.at = self.place_of(at) or 1, at
 
     def takes(self, index: int) -> bool:
         """Whether the quantity ``index`` is a setting of a later block; it is kept for that."""
@@ -42,8 +42,8 @@ class Ahead:
             has = {self.heard.quantities[k].role for k in heir.settings}
             heir.settings[:0] = [k for k in settings if not alone or self.heard.quantities[k].role not in has]
 
-    def _place_of(self, at: int) -> int:
-        """1 for the first block, 2 for the second, ``_LAST`` for the finisher; what only says that there is another is the next one."""
+    def place_of(self, at: int) -> int | None:
+        """Which block the words at ``at`` name: counted from 1, ``_LAST`` for the finisher, ``None`` where they only say that there is another."""
         said = next((f for f in self.heard.formats if f.first == at and f.role == "open"), None)
         spoken = (t.norm.removesuffix("'s") for t in self.heard.words.tokens[at : said.end if said else at + 1])
-        return next((n for n in map(place, spoken) if n is not None), 1)
+        return next((n for n in map(place, spoken) if n is not None), None)

@@ -131,8 +131,14 @@ class _Layer:
         if not block or not block.items:
             self.ahead.opens(at)
             return
+        if 1 < (self.ahead.place_of(at) or 0) <= self._mains():
+            return              # a block that is known is called, not another one opened
         if self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)
+
+    def _mains(self) -> int:
+        """The main blocks so far that have movements."""
+        return sum(b.kind == "main" and bool(b.items) for b in (*self.done, *self.open.values()))
 
     def _format(self, at: int, name: str) -> None:
         """Another format than the block's is another block, once the block has its movements."""

@@ -17,7 +17,6 @@ from .match import Lexicon, Trade
 from .normal import split
 from .phrase import Reader
 
-
 _TELLING = frozenset({"load", "side", "grip", "tempo"})  # kinds of modifier that are kept though a name of the entry holds them
 
 

@@ -117,7 +117,7 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
     """
     top, top_rank = None, None
     for candidate in candidates(speech, start):
-        end, cost, modifiers, name, at = candidate
+        end, cost, modifiers, name, _at = candidate
         if before is not None and end > before or exactly is not None and end != exactly:
             continue
         rank = (end, -_doubt(cost, name), -sum(m.weak for m in modifiers), -len(modifiers), len(name.words), -cost)

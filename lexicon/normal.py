@@ -30,8 +30,7 @@ def word(token: str) -> str:
     low = token.lower().replace("’", "'")
     if not low.isascii():
         low = "".join(c for c in unicodedata.normalize("NFKD", low) if not unicodedata.combining(c))
-    if low.endswith("'s"):
-        low = low[:-2]
+    low = low.removesuffix("'s")
     low = low.strip("'-.,;:!?")
     return _NUMBERS.get(low, low)
 

@@ -192,7 +192,7 @@ class Reader:
             return not loose_verb and (counted or not two or not one)
         if speech.words[item.end] != "into" and any(self._thing(x) for x in (item, other)):
             return False
-        if item.start == 0 and other.end == len(speech.words) and not one == two:
+        if item.start == 0 and other.end == len(speech.words) and one != two:
             return True  # nothing else is said: it is a name, not a list
         return (not one or two) and not (link == "then" and speech.words[item.end] == "plus" and one)
 

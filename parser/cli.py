@@ -10,7 +10,7 @@ import sys
 from dataclasses import replace
 from enum import Enum
 from pathlib import Path
-from typing import Annotated, NoReturn, Optional
+from typing import Annotated, NoReturn
 
 import typer
 
@@ -18,7 +18,8 @@ from . import calls, output, render
 from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
 from .model import Plan, Recorded
-from .render import as_json, vocabulary as word_pages
+from .render import as_json
+from .render import vocabulary as word_pages
 from .render.clean import clean
 
 app = typer.Typer(
@@ -61,14 +62,14 @@ OneFile = Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - 
 PlanFiles = Annotated[
     list[str], typer.Argument(metavar="FILES", help="Captions, stamped transcripts, or plans as JSON; - is standard input.")
 ]
-Target = Annotated[Optional[Path], typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
+Target = Annotated[Path | None, typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
 Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
-OwnWords = Annotated[Optional[Path], typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
+OwnWords = Annotated[Path | None, typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
 As = typer.Option("--format", help="How it is written.")
 
 
 def _complain(message: object) -> None:
-    print(f"planaloud: {clean(str(message))}", file=sys.stderr)
+    sys.stderr.write(f"planaloud: {clean(str(message))}\n")
 
 
 def _files(read, work, files, target, force, table, chosen, start=None) -> calls.Outcome:
@@ -99,12 +100,13 @@ def plan(
     target: Target = None,
     force: Force = False,
     start: Annotated[
-        Optional[Start], typer.Option("--start", parser=_read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
+        Start | None, typer.Option("--start", parser=_read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
     ] = None,
     lexicon: OwnWords = None,
 ) -> None:
     """The written plan of each talk-through, or of a plan's JSON, in the form that is asked for."""
-    from .pipeline import plan as make_plan, recorded, revised
+    from .pipeline import plan as make_plan
+    from .pipeline import recorded, revised
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
@@ -134,7 +136,7 @@ def audit(
     strict: Annotated[bool, typer.Option("--strict", help="Raise findings about good practice.")] = False,
     fail_on: Annotated[Threshold, typer.Option("--fail-on", help="Exit code 1 from this severity on.")] = Threshold.error,
     against: Annotated[
-        Optional[Path], typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
+        Path | None, typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
     ] = None,
     lexicon: OwnWords = None,
 ) -> None:
@@ -186,7 +188,7 @@ def schema(document: Annotated[Document, typer.Argument(help="Which of the two d
 
 
 @app.command()
-def rules(code: Annotated[Optional[str], typer.Argument(metavar="[CODE]", help="Print this rule's page.")] = None) -> None:
+def rules(code: Annotated[str | None, typer.Argument(metavar="[CODE]", help="Print this rule's page.")] = None) -> None:
     """The rules of the report, or the page of one."""
     from .checks import RULES
 
@@ -213,7 +215,7 @@ def lexicon_find(
 @lexicon_app.command("same")
 def lexicon_same(
     a: Annotated[str, typer.Argument(metavar="A", help="- reads pairs from standard input, a tab between the two.")],
-    b: Annotated[Optional[str], typer.Argument(metavar="[B]")] = None,
+    b: Annotated[str | None, typer.Argument(metavar="[B]")] = None,
     format: Annotated[WordFormat, As] = WordFormat.text,
     lexicon: OwnWords = None,
 ) -> None:
@@ -229,9 +231,9 @@ def lexicon_same(
 
 @lexicon_app.command("list")
 def lexicon_list(
-    pattern: Annotated[Optional[str], typer.Option("--pattern", help="Only this movement pattern: squat, hinge, carry ...")] = None,
-    muscle: Annotated[Optional[str], typer.Option("--muscle", help="Only movements that train this muscle.")] = None,
-    equipment: Annotated[Optional[str], typer.Option("--equipment", help="Only movements with this equipment.")] = None,
+    pattern: Annotated[str | None, typer.Option("--pattern", help="Only this movement pattern: squat, hinge, carry ...")] = None,
+    muscle: Annotated[str | None, typer.Option("--muscle", help="Only movements that train this muscle.")] = None,
+    equipment: Annotated[str | None, typer.Option("--equipment", help="Only movements with this equipment.")] = None,
     lexicon: OwnWords = None,
 ) -> None:
     """The movements that are known."""

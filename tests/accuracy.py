@@ -145,7 +145,7 @@ def with_table(text: str, table: str) -> str:
 
 def printed(now: dict, runs: list[Run]) -> str:
     out = []
-    for group, values in now.items():
+    for values in now.values():
         out += [f"{name:28} {value:6.3f}" for name, value in values.items()] + [""]
     by_script = {s: figure(m for r in runs if r.script == s and r.rate == 0 for m in r.marks).f1 for s in sorted({r.script for r in runs})}
     out += [f"{script:28} {value:6.3f}  clean" for script, value in sorted(by_script.items(), key=lambda row: row[1])]

@@ -185,7 +185,7 @@ def captions() -> list[tuple[str, str, str, Cues]]:
     whole = [(words[0].start, words[-1].end, spoken)]
     one = [(1.0, 3.0, "forty on twenty off")]
     two = [*one, (4.0, 6.0, "squats then lunges")]
-    first, second = ("00:00:0{},000 --> 00:00:0{},000\n{}\n".format(int(start), int(end), text) for start, end, text in two)
+    first, second = (f"00:00:0{int(start)},000 --> 00:00:0{int(end)},000\n{text}\n" for start, end, text in two)
     web_first, web_second = (cue.replace(",000", ".000") for cue in (first, second))
     return [
         ("a class, SubRip", "srt", subrip(words), whole),
@@ -223,7 +223,7 @@ def compare_reading() -> list[dict[str, str]]:
         row = {"captions": what, "format": suffix}
         for name, read in READERS.items():
             try:
-                got = _tried(lambda given: read(given, suffix), text)
+                got = _tried(lambda given, read=read, suffix=suffix: read(given, suffix), text)
                 row[name] = "-" if got is None else "right" if is_read(wanted, got) else "wrong"
             except ImportError:
                 row[name] = before.get(what, {}).get(name, NOT_RUN)

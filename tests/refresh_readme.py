@@ -52,7 +52,7 @@ def sample_beginning(text: str) -> str:
 def refreshed(text: str) -> str:
     for name, content in (("sample-in", sample_beginning(text)), ("sample-out", run_sample(text))):
         block(text, name)
-        text = _block(name).sub(lambda found: found[1] + content + found[3], text)
+        text = _block(name).sub(lambda found, content=content: found[1] + content + found[3], text)
     return text
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections import Counter
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -28,12 +28,12 @@ def lexicon():
     return load_lexicon()
 
 
-@lru_cache(maxsize=None)
+@cache
 def plan_of(sample: Sample) -> dict:
     return made(sample, lexicon())[1]
 
 
-@lru_cache(maxsize=None)
+@cache
 def findings_of(sample: Sample) -> list[str]:
     """Codes of what does not agree, good practice left out."""
     report = audit(read_talk(sample.path), lexicon=lexicon())

@@ -34,11 +34,11 @@ class Ahead:
 
     def hand_out(self, mains: list[OpenBlock]) -> None:
         """Gives the blocks, in the plan's order, what was said of them ahead; where there is no such block, the first gets what it lacks."""
-        for place, settings in self.later.items():
+        for at, settings in self.later.items():
             if not mains:
                 return
-            alone = place > len(mains) or place == _LAST and len(mains) == 1
-            heir = mains[0] if alone else mains[place if place == _LAST else place - 1]
+            alone = at > len(mains) or at == _LAST and len(mains) == 1
+            heir = mains[0] if alone else mains[at if at == _LAST else at - 1]
             has = {self.heard.quantities[k].role for k in heir.settings}
             heir.settings[:0] = [k for k in settings if not alone or self.heard.quantities[k].role not in has]
 

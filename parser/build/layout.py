@@ -96,7 +96,8 @@ class _Layer:
                 events.append((f.first, "opener" if f.role == "open" else "format", n))
         for clause in heard.clauses:
             if clause.phase == "work":
-                events.extend((at, "work", 0) for at in self.work_starts[bisect_left(self.work_starts, clause.first) : bisect_left(self.work_starts, clause.end)])
+                begun, over = (bisect_left(self.work_starts, at) for at in (clause.first, clause.end))
+                events.extend((at, "work", 0) for at in self.work_starts[begun:over])
         rank = {"opener": 0, "format": 0, "setting": 1, "movement": 2, "work": 3}
         return sorted(events, key=lambda e: (e[0], rank[e[1]]))
 
@@ -158,7 +159,7 @@ class _Layer:
     def _new_content(self, at: int) -> bool:
         """Something not yet in the block is introduced soon after ``at``."""
         block = self.open["main"]
-        for n, m in enumerate(self.heard.movements):
+        for m in self.heard.movements:
             if m.first > at and m.first - at < _SOON and m.scope is None and not m.option and m.intro >= weight("threshold"):
                 return self.likeness.join(block, m) is None
         return False

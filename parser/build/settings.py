@@ -92,7 +92,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     out.update(format=kind, interval_s=None, duration_s=None, time_scheme=found["time_scheme"], rep_scheme=found["rep_scheme"])
     if found["time_scheme"]:
         out.update(work_s=None, rounds=len(found["time_scheme"]))
-    if any("combination" in heard.quantities[k].pattern for k in range(len(heard.quantities)) if heard.quantities[k].role == "label" and _near(heard, stretch, heard.quantities[k].first)):
+    if any("combination" in q.pattern for q in heard.quantities if q.role == "label" and _near(heard, stretch, q.first)):
         # each round has a combination of its own: the rounds are the movements
         out["rounds"] = 1
     if kind == "emom":

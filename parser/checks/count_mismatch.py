@@ -166,11 +166,12 @@ def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding
         for q in case.heard.quantities:
             if q.role not in ("reps_each", "reps_side") or not item.span[0] <= q.first < item.span[1] or q.single is None or q.first in void:
                 continue
-            first, end = sentence_of(case, q.first)
-            whole = _in_all(case, q) or next((w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single), None)
+            first, _end = sentence_of(case, q.first)
+            before = (w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single)
+            whole = _in_all(case, q) or next(before, None)
             if whole is None or whole.first < first or whole.single == 2 * q.single:
                 continue
-            between = (whole.end if whole.end > item.mention.end else item.mention.end, q.first)
+            between = (max(item.mention.end, whole.end), q.first)
             if between[1] - between[0] <= 5 and has_words(case.heard, between, *_SO_THATS, *_IN_ALL):
                 out.append(finding(case, CODE, SEVERITY, f'{amount(whole.single)} in all is not "{quoted(case, q.span)}".',
                                    [(whole.first, between[0]), q.span], expected=f"{amount(whole.single / 2)} each side", at=item))

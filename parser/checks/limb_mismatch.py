@@ -32,7 +32,8 @@ BAD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
 GOOD = (
-    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, single-arm row. Hinge over, left leg back, and your left arm rows the handle up to the ribs. Then the right.\n"
+    "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, single-arm row. Hinge over, left leg back, and "
+    "your left arm rows the handle up to the ribs. Then the right.\n"
     "[0:20] Number three, glute bridges. The legs press into the floor.\n[0:30] Number four, jumping jacks.\n",
 )
 _DETERMINERS = frozenset(SIDES) | {"your", "the", "that", "this", "both", "same"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch
+from ..mentions import Heard, Item, MovementMention, Phrase, Slip, Stretch
 from ..model import Block, Finding, Severity
 from .rule import Case
 

@@ -69,7 +69,7 @@ def _offered(case: Case, group: list[Shown], item: Shown) -> bool:
         if any(other is not item and other.span[0] <= case.heard.movements[n].first < other.span[1] for other in group):
             continue        # named while another is shown
         end = case.heard.movements[n].end
-        until = min([m.first for m in case.heard.movements[n + 1 :] if m.intro > 0 and not m.option][:1] + [end + _CALLED])
+        until = min([*[m.first for m in case.heard.movements[n + 1:] if m.intro > 0 and not m.option][:1], end + _CALLED])
         if any(end <= o.first < until for o in case.heard.options):
             return True
     return any(item.item.segment[0] <= o.first < item.item.segment[1] for o in case.heard.options)

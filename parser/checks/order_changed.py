@@ -43,7 +43,7 @@ def check(case: Case) -> list[Finding]:
         for listed in recaps(case, group):
             finding_ = _reordered(case, group, listed)
             if finding_:
-                return out + [finding_]
+                return [*out, finding_]
     return out
 
 

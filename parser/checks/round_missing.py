@@ -49,7 +49,7 @@ def check(case: Case) -> list[Finding]:
         if not isinstance(planned, (int, float)):
             continue
         done = {i.round for i in case.followed.intervals if i.block == block and i.kind == "work"}
-        left = next((l for l in case.followed.left if l.block == block), None)
+        left = next((rest for rest in case.followed.left if rest.block == block), None)
         missing = [r for r in range(1, int(planned) + 1) if r not in done]
         if not missing or len(done) < 2 or len(missing) > _MOST * planned or (left is not None and left.cut_off):
             continue

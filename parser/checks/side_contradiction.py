@@ -34,7 +34,8 @@ BAD = (
 )
 GOOD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
-    "[0:10] Number two, half-kneeling press. Right knee's on the mat, left foot's out in front, bell in the right hand. Then swap, left knee down, right foot in front.\n"
+    "[0:10] Number two, half-kneeling press. Right knee's on the mat, left foot's out in front, bell in the right hand. "
+    "Then swap, left knee down, right foot in front.\n"
     "[0:20] Number three, glute bridges. I'm on my right side, you're on your left side, right?\n[0:30] Number four, jumping jacks.\n",
 )
 _SAME_MOMENT_S = 30.0
@@ -100,7 +101,7 @@ def _other_arm(case: Case, items: list[Shown], said: list[Fact], used: set[int])
             odd = kinds[1]      # of two the later is held against the first
         _, low, up = next(row for row in found if row[0] == odd)
         _, low0, up0 = next(row for row in found if row[0] != odd)
-        if {low.first, up.first} & used or not _one_movement(items, [l for _, l, _ in found]):
+        if {low.first, up.first} & used or not _one_movement(items, [low for _, low, _ in found]):
             continue
         first, later = _join(low0, up0), _join(low, up)
         out.append(finding(case, CODE, SEVERITY,
@@ -112,12 +113,12 @@ def _other_arm(case: Case, items: list[Shown], said: list[Fact], used: set[int])
 
 def _held(case: Case) -> list[Fact]:
     """A hand or an arm that is named with nothing said of it: ``left knee, left hand``."""
-    return [Fact(l.side, l.part, "", l.first, l.end) for l in laterals(case, (0, len(case.heard.words.tokens))) if l.part in _UPPER]
+    return [Fact(s.side, s.part, "", s.first, s.end) for s in laterals(case, (0, len(case.heard.words.tokens))) if s.part in _UPPER]
 
 
 def _one_movement(items: list[Shown], lows: list[Fact]) -> bool:
     """All those set-ups that stand in a demonstration stand in the same one."""
-    places = {p.number + 100 * p.block_number for l in lows if (p := place_of(items, l.first))}
+    places = {p.number + 100 * p.block_number for low in lows if (p := place_of(items, low.first))}
     return len(places) == 1
 
 

@@ -42,6 +42,7 @@ GOOD = (
 _BEFORE_CALL = 12   # words before a call in which its side may be named
 _CALLED = 60        # words after a call that may still be of the movement
 _FEWEST_THROUGH = 3
+_PAIRED = ("knees", "feet", "hands", "legs", "arms")
 _SET = 25           # words of the first set of the last movement
 _GENERAL = ("both sides of everything", "both sides", "each side", "either side", "swap halfway", "switch halfway", "change halfway",
             "halfway we swap", "halfway we switch", "change sides", "switch sides", "swap sides", "one side then the other", "one side and then the other")
@@ -76,15 +77,15 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
     one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in within(case.heard.sides, item.span))
     if not one_sided and not any(f.state == "load" for f in facts(case, item.span)):
         return None
-    said = [l for l in laterals(case, item.span) if not in_option(case, l.first)]
-    sides = {l.side for l in said}
+    said = [limb for limb in laterals(case, item.span) if not in_option(case, limb.first)]
+    sides = {limb.side for limb in said}
     if len(said) < 2 or len(sides) != 1 or _may_change(case, item.span):
         return None
     side = sides.pop()
     called = [n for n in item.item.mentions[1:] if case.heard.movements[n].first >= item.span[1]]
     if live(case) and not called:
         return None         # done, but not heard as it: the other side may have been named there
-    if not any(l.part for l in said) or _named_later(case, items, item, other(side)):
+    if not any(limb.part for limb in said) or _named_later(case, items, item, other(side)):
         return None
     span = _joined(said)
     return finding(case, CODE, SEVERITY, f"{item.movement.name}: only the {side} side is named, never the {other(side)}.",
@@ -95,7 +96,7 @@ def _may_change(case: Case, span: tuple[int, int]) -> bool:
     words = set(body()["words"]["both_sides"])
     tokens = case.heard.words.tokens
     for i in range(*span):
-        if tokens[i].norm in words and not (tokens[i].norm == "both" and i + 1 < len(tokens) and tokens[i + 1].norm in ("knees", "feet", "hands", "legs", "arms")) \
+        if tokens[i].norm in words and not (tokens[i].norm == "both" and i + 1 < len(tokens) and tokens[i + 1].norm in _PAIRED) \
                 and not (tokens[i].norm == "other" and i + 1 < len(tokens) and tokens[i + 1].norm in ("toes", "foot", "leg", "hand", "arm", "knee")
                          and not {"then", "and", "now"} & {t.norm for t in tokens[max(0, i - 3) : i]} - {"and"}):
             return True
@@ -118,7 +119,7 @@ def _named_later(case: Case, items: list[Shown], item: Shown, side: str) -> bool
             continue
         end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [s for s in stops if s > first] + [first + _CALLED])
         window = (max([0, first - _BEFORE_CALL] + [s for s in stops if s < first]), end)
-        if any(l.side == side for l in laterals(case, window)) or _may_change(case, (first, end)):
+        if any(limb.side == side for limb in laterals(case, window)) or _may_change(case, (first, end)):
             return True
     return False
 

@@ -109,7 +109,7 @@ def uneven_sides(case: Case) -> Iterator[tuple[Interval, Interval]]:
         limits = [tolerance(i.planned_s, i.uncertainty_s) for i in (first, second) if i.planned_s is not None]
         off = [abs(i.end - i.start - i.planned_s) for i in (first, second) if i.planned_s is not None]
         apart = abs((first.end - first.start) - (second.end - second.start))
-        if limits and apart > max(limits) and any(o > l for o, l in zip(off, limits)):
+        if limits and apart > max(limits) and any(o > limit for o, limit in zip(off, limits)):
             yield first, second
 
 

@@ -38,7 +38,8 @@ BAD = (
     "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
     "[0:30] Number four, jumping jacks.\n"
     "[0:40] You've got fifteen seconds of rest every time, so use all of it. So that's goblet squats, push-ups, glute bridges, jumping jacks.\n",
-    "[0:00] Four moves. You work for forty seconds. Then there are twenty seconds of rest. Three rounds.\n[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
+    "[0:00] Four moves. You work for forty seconds. Then there are twenty seconds of rest. Three rounds.\n"
+    "[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
     "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
     "[0:30] Number four, jumping jacks.\n"
     "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks. Remember, forty five on, fifteen off.\n",
@@ -157,7 +158,7 @@ def _sets(case: Case, n: int, block, stretch, said: Sequence[Quantity]) -> list[
     others = sorted(mentions[k].first for _, _, s in case.mains() for i in s.items for k in i.mentions if s is not stretch)
     void = taken_back(case)
     for k in stretch.items[0].mentions:
-        end = min([at for at in others if at > mentions[k].first][:1] + [mentions[k].end + _OF_MOVEMENT])
+        end = min([*[at for at in others if at > mentions[k].first][:1], mentions[k].end + _OF_MOVEMENT])
         for q in case.heard.quantities:
             if mentions[k].end <= q.first < end and q.kind == "length" and q.role in _RESTS and q.single and q.single != first.single \
                     and q.first > first.first and q.first not in void and _plain(case, q) and has_words(case.heard, (q.end, q.end + 7), *_EVERY_SET) \

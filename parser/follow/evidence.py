@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from ..mentions import BARE, STOP as SENTENCE, Heard, Layout
+from ..mentions import BARE, Heard, Layout
+from ..mentions import STOP as SENTENCE
 from ..model import Plan
 from . import grid
 from .moments import silences, windows

@@ -62,7 +62,7 @@ def _by_cue(words: Words) -> list[tuple[int, int, float, float]]:
         start = cue.start if cue.start is not None else 0.0
         rows.append([i, j, start, cue.end])
         i = j
-    for row, following in zip(rows, rows[1:] + [None]):
+    for row, following in zip(rows, [*rows[1:], None]):
         if row[3] is None:
             row[3] = following[2] if following else (words.talk.duration_s or row[2])
         row[3] = max(row[3], row[2])

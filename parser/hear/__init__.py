@@ -116,7 +116,7 @@ def _evidence(words, quantities: list[Quantity], edges: list[Phrase], movements:
               requests: list[Phrase], kit: list[int]):
     """``(token, kind)`` for the phases."""
     for q in quantities:
-        if q.role in _ANNOUNCED and not words.tokens[q.first].norm in ("once", "twice") or q.role in ("work", "rest") and q.pattern in _PAIRS:
+        if q.role in _ANNOUNCED and words.tokens[q.first].norm not in ("once", "twice") or q.role in ("work", "rest") and q.pattern in _PAIRS:
             yield q.first, "setting"
         elif q.role in ("round_label", "progress"):
             yield q.first, "round_label"

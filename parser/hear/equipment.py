@@ -87,9 +87,7 @@ def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[E
             stops = sum(words.tokens[k].brk == STOP for k in range(request.end, at + 1))
             if stops <= 1:
                 return True
-    if before and before[-1].asked and at - before[-1].end <= 5:
-        return True
-    return False
+    return bool(before and before[-1].asked and at - before[-1].end <= 5)
 
 
 def _listed(words: Words, match) -> bool:

@@ -52,7 +52,8 @@ class _Around:
 def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
-    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in _T["words"]["chain_links"] and t.norm not in BOXING_WORDS} | set(labels)
+    links = BOXING_WORDS.union(_T["words"]["chain_links"])
+    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links} | set(labels)
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches = sorted(matches + _numbered(words, lexicon, labels, surely, matches), key=lambda m: m.start)
     return join_combos(words, lexicon, matches)
@@ -184,7 +185,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     scope = around.scope(first)
     if scope:
         count("scope")
-    value, span = label if label else (None, None)
+    value, span = label or (None, None)
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
 
 

@@ -38,6 +38,7 @@ _TIME_UNITS: dict[str, float] = {word: _SCALE[unit] for unit, words in _WORDS["t
 _BETWEEN = frozenset(_WORDS["between_number_and_unit"])
 _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
+_PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
 
 
@@ -95,7 +96,7 @@ class _Reader:
             end += 1
             tail = end + 1 if self.word(end) == "and" and self.joined(end) else end
             rest = self._small(tail) if self.joined(tail) or tail > end else None
-            if rest and rest[0] < 100 and (tail > end or self.word(end) not in ("hundred",)):
+            if rest and rest[0] < 100 and (tail > end or self.word(end) != "hundred"):
                 value, end = value + rest[0], rest[1]
         return float(value), end
 
@@ -191,7 +192,7 @@ class _Reader:
         word, at, share = self.word(i), i, None
         if word == "half":
             share, at = 0.5, i + 1
-        elif word in ("quarter",) or (word in ("a", "one") and self.word(i + 1) == "quarter"):
+        elif word == "quarter" or (word in ("a", "one") and self.word(i + 1) == "quarter"):
             share, at = 0.25, i + (1 if word == "quarter" else 2)
         elif self.word(i + 1) in ("quarters", "quarter") and word in ("three", "3"):
             share, at = 0.75, i + 2
@@ -230,7 +231,7 @@ class _Reader:
             if tail and tail[0] in (15, 20, 30, 40, 45, 50):
                 seconds = 60 + tail[0]
                 return Unit(i, tail[1], LENGTH, f"{say(seconds)}s", seconds)
-            if self.joined(i + 1) and (self.word(i + 1), self.word(i + 2)) in (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each")):
+            if self.joined(i + 1) and (self.word(i + 1), self.word(i + 2)) in _PER_SIDE:
                 return Unit(i, i + 1, LENGTH, "60s", 60.0)
         return None
 
@@ -276,7 +277,7 @@ class _Reader:
 
     def ordinal(self, i: int) -> Unit | None:
         word = self.word(i)
-        if word == "second" and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) in ("or",)):
+        if word == "second" and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) == "or"):
             return None
         if word in _ORDINALS:
             return Unit(i, i + 1, ORDINAL, f"#{_ORDINALS[word]}", float(_ORDINALS[word]))

@@ -46,7 +46,8 @@ def _name_at(words: Words, norms: Sequence[str], first: int) -> tuple[str, int] 
     if first < len(norms) and norms[first] in _ARTICLES:
         first += 1
     end = first
-    while end < len(norms) and end - first < _LONGEST and norms[end] not in _NO_NAME and norms[end].isalpha() and (end == first or words.tokens[end].brk == NO_BREAK):
+    while end < len(norms) and end - first < _LONGEST and norms[end] not in _NO_NAME and norms[end].isalpha() and (
+            end == first or words.tokens[end].brk == NO_BREAK):
         end += 1
     return (" ".join(norms[first:end]), end) if end > first else None
 

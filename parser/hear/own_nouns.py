@@ -20,7 +20,7 @@ _PLACES = 3            # so many different numbers make a noun the name of a pla
 
 
 def _singular(word: str) -> str:
-    if word.endswith("ches") or word.endswith("shes") or word.endswith("xes"):
+    if word.endswith(("ches", "shes", "xes")):
         return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith("ss") else word
 
@@ -64,7 +64,7 @@ def _rounds(units: Sequence[Unit]) -> set[str]:
 def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:
     """``units`` with the coach's own nouns as ``station`` and ``round``."""
     rounds = _rounds(units)
-    names = {noun: "station" for noun in _places(units) - rounds} | {noun: "round" for noun in rounds}
+    names = dict.fromkeys(_places(units) - rounds, "station") | dict.fromkeys(rounds, "round")
     if not names:
         return list(units)
     out = []

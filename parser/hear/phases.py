@@ -49,9 +49,9 @@ def find_clauses(words: Words, layer: Normal, evidence: Iterable[tuple[int, str]
     cuts |= {first for first, row in cues if row.get("opens")}
     edges = sorted(cuts)
     firsts: list[int] = []
-    for first, end in zip(edges, edges[1:] + [count]):
+    for first, end in zip(edges, [*edges[1:], count]):
         firsts.extend(range(first, end, _LONGEST))
-    spans = list(zip(firsts, firsts[1:] + [count]))
+    spans = list(zip(firsts, [*firsts[1:], count]))
     scores = _score(spans, cues, evidence, count)
     return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
 

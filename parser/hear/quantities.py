@@ -20,7 +20,8 @@ _MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
 _TELLING = frozenset({"is", "that", "that's", "makes", "between", "after", "every", "per", "call"})     # before "one round": what it is, not how many
 _COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "reps_side", "progress"})
-_NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "station", "breath", "of", "on", "each", "a", "per"})
+_NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "station", "breath",
+                    "of", "on", "each", "a", "per"})
 
 
 def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Quantity]:
@@ -78,7 +79,8 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
         return False
     if role == "class":
         return _low(unit.value) >= _SHORTEST_CLASS_S
-    if role in ("rounds", "sets") and unit.text == "1" and (k and layer.units[k - 1].text in _TELLING or [u.text for u in layer.units[k + 2 : k + 3]] == ["and"]):
+    if role in ("rounds", "sets") and unit.text == "1" and (
+            k and layer.units[k - 1].text in _TELLING or [u.text for u in layer.units[k + 2 : k + 3]] == ["and"]):
         return False        # "that's one round", "between one trip and the next"
     if role in _COUNTS and unit.value == 1.0:
         # "the next one, round four": a pronoun, and the number of a round

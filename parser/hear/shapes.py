@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from .tables import plain_word, table
 
@@ -101,7 +101,7 @@ def compile_shape(shape: str, role: str) -> tuple[re.Pattern, tuple[tuple[str, s
     return re.compile(head + out + r"(?!\S)"), tuple((name, kind_role) for name, _, kind_role in groups)
 
 
-@lru_cache(maxsize=None)
+@cache
 def patterns(name: str) -> tuple[Pattern, ...]:
     """The patterns of the table ``name``, specific before general."""
     out = []

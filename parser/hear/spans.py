@@ -10,7 +10,6 @@ from .numbers import MARK, NUMBER
 from .shapes import patterns
 from .tables import table
 
-
 NONE = "none"           # the role of a phrase that only looks like one: it takes its words and says nothing
 _COUNTED, _COUNT_GAP = 4, 30      # numbers in a count, and words between two of them
 _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 
 _KEPT = frozenset({"it's", "that's", "there's", "here's", "let's", "what's", "who's", "he's", "she's", "where's", "how's", "i's"})
@@ -16,7 +16,7 @@ def plain_word(word: str) -> tuple[str, bool]:
     return word, False
 
 
-@lru_cache(maxsize=None)
+@cache
 def table(name: str) -> dict:
     """The table ``data/NAME.toml``."""
     return tomllib.loads((files(__package__) / "data" / f"{name}.toml").read_text(encoding="utf-8"))

@@ -39,7 +39,7 @@ def _spoken_pieces(text: str) -> list[tuple[str, int]]:
         joins = at == last_end and pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
         last_end = at + len(raw)
         if joins and pieces[-1][0][-1].isalpha() and len(raw) > 1:
-            word, start = pieces[-1]
+            _word, start = pieces[-1]
             pieces[-1] = (text[start:last_end], start)
         elif raw.isalpha():
             # "gonna" and "cannot" come apart in the tokeniser; speech keeps them whole

@@ -57,8 +57,7 @@ def _after_front_matter(rows: list[str]) -> Iterator[tuple[int, str]]:
     if rows and rows[0].rstrip() == "---":
         closing = next((n for n, row in enumerate(rows[1:60], 1) if row.rstrip() in ("---", "...")), 0)
         first = closing + 1 if closing and all(":" in row or not row.strip() for row in rows[1:closing]) else 0
-    for number, row in enumerate(rows[first:], first + 1):
-        yield number, row
+    yield from enumerate(rows[first:], first + 1)
 
 
 def bare(line: str) -> str:

@@ -95,7 +95,7 @@ def _longest_tail(before: Sequence[str], now: Sequence[str]) -> int:
         length += now[place] == now[length]
         borders[place] = length
     length = 0
-    for place, word in enumerate(tail):
+    for word in tail:
         while length and (length == len(now) or word != now[length]):
             length = borders[length - 1]
         length += word == now[length]

@@ -23,8 +23,8 @@ _BARE_HEAD = re.compile(rf"{_RANGE}(?=$|[ |:–—-])")
 _BARE_TAIL = re.compile(rf"(?<=[ |–—-])({_T})$")
 _AFTER_STAMP = re.compile(r" ?(?:[-–—:|]+(?= |$))? ?")
 _LABEL = re.compile(r"(?:[^\W\d_][\w.'’-]{0,30} ?){1,2}(?:[\w.'’-]{1,30} ?){0,2}:? ?")
-_OF_DAY = re.compile(r" ?(?:[ap]\.?m\b|o['’]?clock|tonight|tomorrow|this (?:morning|afternoon|evening)|in the (?:morning|evening))", re.I)
-_AT = re.compile(r"\b(?:at|by|until|till|from|before|after|around) $", re.I)
+_OF_DAY = re.compile(r" ?(?:[ap]\.?m\b|o['’]?clock|tonight|tomorrow|this (?:morning|afternoon|evening)|in the (?:morning|evening))", re.IGNORECASE)
+_AT = re.compile(r"\b(?:at|by|until|till|from|before|after|around) $", re.IGNORECASE)
 _SIGNS = re.compile(r"[0-9]:[0-9]{2}")
 
 
@@ -182,12 +182,11 @@ def _candidates(number: int, line: str, heading: bool) -> list[Stamp]:
             stamp := _stamp(found[0], found[1], found[2], "bare", "head", found.span(), number)
         ):
             out.insert(0, stamp)
-    elif not heading and len(line) < 60 and (found := _BARE_TAIL.search(line)):
-        # A bare time may end a line only after a speaker's label ("Coach Wren  0:10"), which is settled over all lines.
-        if not _is_of_day(line, found.start(), len(line)) and (
-            stamp := _stamp(found[0], found[1], None, "bare", "middle", found.span(), number)
-        ):
-            out.append(stamp)
+    # A bare time may end a line only after a speaker's label ("Coach Wren  0:10"), which is settled over all lines.
+    elif not heading and len(line) < 60 and (found := _BARE_TAIL.search(line)) and not _is_of_day(line, found.start(), len(line)) and (
+        stamp := _stamp(found[0], found[1], None, "bare", "middle", found.span(), number)
+    ):
+        out.append(stamp)
     for stamp in out:
         stamp.last = _AFTER_STAMP.match(line, stamp.last).end()  # type: ignore[union-attr]
     return out

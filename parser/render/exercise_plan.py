@@ -47,7 +47,8 @@ def _plan(plan: Plan) -> Node:
 
 
 def _block(block: Block, name: str, place: int) -> Node:
-    rests = [time_amount(block.rest_s) and f"{time_amount(block.rest_s)} rest", time_amount(block.round_rest_s) and f"{time_amount(block.round_rest_s)} between rounds"]
+    rests = [time_amount(block.rest_s) and f"{time_amount(block.rest_s)} rest",
+             time_amount(block.round_rest_s) and f"{time_amount(block.round_rest_s)} between rounds"]
     return _node(
         name=name,
         position=place,

@@ -37,7 +37,7 @@ class Watch:
         context.on("console", lambda message: message.type in ("error", "warning") and self.seen.append(f"console: {message.text}"))
         context.on("weberror", lambda error: self.seen.append(f"thrown: {error.error}"))
         context.on("request", lambda request: self._request(request.url))
-        context.on("dialog", lambda dialog: self._dialog(dialog))
+        context.on("dialog", self._dialog)
 
     def _request(self, url: str) -> None:
         # A file that the coach picks gets an address of its own that never leaves the page.

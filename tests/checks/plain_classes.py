@@ -173,7 +173,7 @@ def _recap_renamed(c):
     names = [m.name for m in c.moves]
     for other in ("bear crawls", "inchworms"):
         for k in _middle(c):
-            yield replace(c, recap=tuple([*names[:k], other, *names[k + 1 :]]))
+            yield replace(c, recap=(*names[:k], other, *names[k + 1 :]))
 
 
 def _name_nobody_knows(c):

@@ -7,12 +7,12 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 from ..captions import WRITERS
 from ..make_samples import SAMPLES, SUFFIX
-from ..talks import Done, Script, read_script_text
+from ..talks import Done, read_script_text
 
 GOLD = Path(__file__).resolve().parents[1] / "gold"
 TABLE = Path(__file__).with_name("planted.toml")
@@ -40,7 +40,7 @@ def clean_scripts() -> list[str]:
                   if json.loads(path.read_text(encoding="utf-8")).get("findings") == [])
 
 
-@lru_cache(maxsize=None)
+@cache
 def script_text(name: str) -> str:
     return (GOLD / f"{name}.talk").read_text(encoding="utf-8")
 

@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def shell(*args: str, **more) -> subprocess.CompletedProcess:
-    return subprocess.run([sys.executable, *args], cwd=ROOT, capture_output=True, timeout=60, **more)
+    return subprocess.run([sys.executable, *args], cwd=ROOT, capture_output=True, timeout=60, check=False, **more)
 
 
 # ---------------------------------------------------------------- plan

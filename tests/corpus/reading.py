@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 from parser.hear.normal import lay
@@ -44,7 +44,7 @@ class Phrase:
         return f"{'not ' if self.near else ''}{self.meaning['means']}: {self.said}"
 
 
-@lru_cache(maxsize=None)
+@cache
 def corpus(name: str) -> dict:
     return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
 

@@ -30,7 +30,7 @@ def test_a_full_paragraph_leaves_no_room():
 
 def test_where_stamps_come_by_the_clock_no_word_is_later_than_the_step():
     stamps = "".join(f"[{t // 60}:{t % 60:02}] Go on. Good.\n\n" for t in range(0, 220, 22))
-    spans, words = placed(stamps + "[4:40] Rest here. Well done.\n\n[5:02] Bye.\n")
+    _spans, words = placed(stamps + "[4:40] Rest here. Well done.\n\n[5:02] Bye.\n")
     # before 4:40 nobody spoke for a minute: the words of 3:18 are still said within their step
     at = next(t.i for t in reversed(words.tokens) if t.norm == "good")
     assert windows(words)[at][1] <= 198 + 24

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -35,7 +35,7 @@ def _lexicon():
     return load_lexicon()
 
 
-@lru_cache(maxsize=None)
+@cache
 def followed(script: str, shape: str):
     """``(gold, the script, heard, plan, layout, delivered)``."""
     done = read_script(GOLD / f"{script}.talk")

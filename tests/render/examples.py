@@ -4,8 +4,32 @@ from dataclasses import replace
 
 from parser.clock import read_start
 from parser.model import (
-    Block, Break, Coverage, Cue, Dose, DosePhase, Equipment, Finding, Interval, Mark, Movement, Option, Part, Place, Plan,
-    PlanSource, Reading, Recorded, Report, Sides, Source, StatedLength, TalkThrough, Text, Totals, Unplaced,
+    Block,
+    Break,
+    Coverage,
+    Cue,
+    Dose,
+    DosePhase,
+    Equipment,
+    Finding,
+    Interval,
+    Mark,
+    Movement,
+    Option,
+    Part,
+    Place,
+    Plan,
+    PlanSource,
+    Reading,
+    Recorded,
+    Report,
+    Sides,
+    Source,
+    StatedLength,
+    TalkThrough,
+    Text,
+    Totals,
+    Unplaced,
 )
 from parser.render import Output
 from parser.render.look import Look

@@ -9,14 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from parser.model import Break, Finding, Plan, Report, Text, Unplaced
+from parser.model import Block, Break, Finding, Plan, Report, Text, Unplaced
 from parser.render import PLAN, REPORT, SCHEMAS, as_json, render
 from parser.render.clean import clean, escape_in_json
 from parser.render.look import Look
 from parser.render.markdown import escape
 
 from .examples import EMPTY, FAULTY, FULL, made, movement, said, source
-from parser.model import Block
 
 NASTY = [
     "\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "a\rb", "a\x08b", "\x9b31m", "\x85next", "line\nbreak", "\u2028", "\u202eback", "\x7f",

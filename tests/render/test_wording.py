@@ -68,7 +68,7 @@ FORMATS = [
      "8 rounds · 40 s work, 20 s rest · in pairs, one works while the other waits, swap every 40 s"),
     (dict(partner=Partner(mode="together")), "In pairs, both together"),
     (dict(round_rest_s=0), "No rest between rounds"),
-    (dict(), ""),
+    ({}, ""),
 ]
 
 

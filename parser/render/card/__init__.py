@@ -11,8 +11,8 @@ from ..brief import title
 from ..look import Look
 from ..templates import fill, source_hash
 from . import sizes
-from .sizes import fit
 from .sheet import card_sheet
+from .sizes import fit
 
 __all__ = ["card_body", "plan", "stylesheet", "together"]
 

@@ -11,7 +11,8 @@ from importlib import resources
 
 from ...model import Reading
 from .. import rows
-from ..card import card_body, stylesheet as card_stylesheet
+from ..card import card_body
+from ..card import stylesheet as card_stylesheet
 from ..sheet import Line, Section, plan_sheet
 from ..templates import fill, source_hash
 from .links import FINDING, PLAN, Link, Links, groups

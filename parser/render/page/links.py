@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from ...model import Source
 
-
 PLAN, FINDING, PIN, PLANNED, DONE = "plan", "finding", "pin", "planned", "done"
 """What an id begins with."""
 

@@ -10,6 +10,7 @@ from .weights import weight
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _HELD_FROM = 15             # from here on a bare number of a stretch is seconds
+_FEWEST_REPS, _MOST_REPS = 4, 30     # a bare number of which repetitions are believed without a mark around it
 _MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
 _LEAD, _LONGEST_UNMARKED = 5, 16     # ... without punctuation, before and after the words that open it
@@ -179,6 +180,10 @@ def _reps(heard: Heard, item: Item, mention):
     numbers = outside_options(heard, numbers)
     counted = [q for q in numbers if q.end in names]
     said = counted[:1] or [q for q in numbers if q.role == "reps" or q.first >= mention.end and _stands_alone(heard, q)]
+    if not said and not heard.words.punctuated:
+        # nothing tells where its sentence ends: the only number there is
+        bare = [q for q in numbers if q.role == "bare" and q.first >= mention.end and _FEWEST_REPS <= (q.single or 0) <= _MOST_REPS]
+        said = bare if len({q.value for q in bare}) == 1 else []
     return plain(said[0].value) if said else None
 
 

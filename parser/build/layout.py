@@ -11,7 +11,7 @@ from .ahead import Ahead
 from .likeness import Likeness, Same
 from .open_block import DECIDING, FORMATS, SECTION, SETTINGS, OpenBlock
 from .stretches import stretches_of
-from .weights import weight
+from .weights import weight, words
 
 _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
 _AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
@@ -261,6 +261,8 @@ class _Layer:
             main = self.open.get("main")
             known = main is not None and not mention.match.everyday and any(
                 self.heard.movements[item[0]].match.name == mention.match.name for item in main.items)
+            if "verbal" in mention.why and mention.match.name in words("orders"):
+                return False
             # what was shown before is not led now merely by being named: "squat jumps is what we open with"
             return join is None and strength >= weight("threshold" if known else "threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items:

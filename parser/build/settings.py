@@ -137,7 +137,8 @@ def _as_emom(heard: Heard, stretch: Stretch, found: dict, out: dict) -> None:
         if whole in lengths:
             out["duration_s"] = plain(float(whole))
     elif n and out["rounds"] is None:
-        whole = next((v for v in lengths if isinstance(v, float) and v > interval * n and v % (interval * n) == 0), None)
+        own = [q.value for q in heard.quantities if q.kind == "length" and q.role != "class" and _near(heard, stretch, q.first)]
+        whole = next((v for v in own if isinstance(v, float) and v > interval * n and v % (interval * n) == 0), None)
         if whole:
             out.update(duration_s=plain(whole), rounds=plain(whole / (interval * n)))
 

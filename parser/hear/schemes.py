@@ -27,8 +27,8 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
 
 
 def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
-    if q.single is None or q.kind == "ordinal":
-        return False
+    if q.single is None or q.kind == "ordinal" or q.role == "movements":
+        return False            # "twenty one, fifteen, nine. Two moves"
     between = [t.norm for t in words.tokens[run[-1].end : q.first]]
     return len(between) <= _BETWEEN and all(w in _LINKS for w in between)
 
@@ -47,7 +47,7 @@ def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | N
     if lengths or any(q.first in counting for q in run) or not all(q.role in (BARE, "reps", "rounds", "countdown") for q in run):
         return None
     values = [q.single for q in run]
-    if all(b - a == 1 for a, b in zip(values, values[1:])) and not around & set(_T["ladder_words"]):
+    if any(b - a == c - b == 1 for a, b, c in zip(values, values[1:], values[2:])) and not around & set(_T["ladder_words"]):
         return None         # repetitions counted aloud
     if _shape(values) and (around & set(_T["rep_words"]) or _falls_fast(values)):
         return Scheme("reps", tuple(values), first, end)

@@ -84,9 +84,9 @@ def _modifiers(data: Data) -> Iterable[Name]:
     for entry in data.modifiers:
         for name in (entry.name, *entry.aliases):
             yield Name(modifier_of(entry), "exact", split(name))
-    for entry in data.equipment:
-        for said in entry.before if entry.before is not None else (entry.name, *entry.synonyms):
-            yield Name(modifier_for(entry, said), "exact", split(said))
+    for piece in data.equipment:
+        for said in piece.before if piece.before is not None else (piece.name, *piece.synonyms):
+            yield Name(modifier_for(piece, said), "exact", split(said))
 
 
 def _after(data: Data) -> Iterable[Name]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .everyday import Around, Everyday, compile_never, never_spans
@@ -27,7 +26,7 @@ class Context:
         self.turned = everyday.turned
         self.body = body
         self.at_hand = body | kit | everyday.around.surroundings
-        self.never: Mapping[str, list[tuple[str, ...]]] = compile_never(everyday)
+        self.never: dict[str, list[tuple[str, ...]]] = compile_never(everyday)
 
     def barred(self, speech: Speech) -> list[tuple[int, int]]:
         """The spans that are certainly no movement."""

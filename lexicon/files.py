@@ -71,12 +71,16 @@ def read_data(folder: Path = FOLDER) -> tuple[Data, list[str]]:
             read, bad = read_rows(entries, tables[table], path.name)
             problems.extend(bad)
             rows[table].extend(read)
-            if table == "movement":
-                for row in read:
+            for row in read:
+                if isinstance(row, MovementEntry):
                     origin.setdefault(row.id, path.name)
                     if origin[row.id] != path.name:
                         problems.append(f"{path.name}, “{row.id}”: this id is also in {origin[row.id]}. Keep one of the two entries.")
-    data = Data(*(tuple(rows[t]) for t in ("movement", "modifier", "equipment", "shared", "part", "word")), whole["everyday"], whole["chains"], origin)
+    data = Data(
+        movements=tuple(rows["movement"]), modifiers=tuple(rows["modifier"]), equipment=tuple(rows["equipment"]),
+        shared=tuple(rows["shared"]), parts=tuple(rows["part"]), confusions=tuple(rows["word"]),
+        everyday=whole["everyday"], chains=whole["chains"], origin=origin,
+    )
     problems.extend(_crossed(data))
     return data, problems
 
@@ -158,7 +162,8 @@ def _equipment_problems(data: Data) -> Iterable[str]:
         for name in entry.needs:
             if name not in known:
                 yield f"equipment.toml, “{entry.name}”: `needs` names “{name}”, which is not in the file. Use a name from there, or add it."
-    for row in (*data.movements, *data.modifiers):
+    rows: tuple[MovementEntry | ModifierEntry, ...] = (*data.movements, *data.modifiers)
+    for row in rows:
         for name in row.equipment:
             if name not in known:
                 file = data.origin.get(row.id) if isinstance(row, MovementEntry) else "modifiers.toml"
@@ -183,7 +188,8 @@ def _id_problems(data: Data) -> Iterable[str]:
                 yield f"{file}, “{entry.name}”: `everyday` holds “{name}”, which is none of its names. Add it to `aliases`, or take it out."
     parents = {entry.id: entry.family for entry in data.movements}
     for entry in data.movements:
-        seen, at = set(), entry.id
+        seen: set[str] = set()
+        at: str | None = entry.id
         while at is not None and at not in seen:
             seen.add(at)
             at = parents.get(at)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from .entry import EquipmentEntry, ModifierEntry, MovementEntry
 from .index import FUZZY, MISHEARD, SURE, Name, Speech
 from .normal import split
+
+if TYPE_CHECKING:
+    from .match import Meaning
 
 _MOST_MODIFIERS = 5
 
@@ -43,7 +47,7 @@ class Item:
     name_words: tuple[str, ...]   # of the name that matched
     base_at: int                  # where the base itself begins
     unsure: bool = False          # mis-heard or near in spelling, and an ordinary word may be meant
-    own: object = None            # what a taught name stands for, instead of a base
+    own: tuple[Meaning, ...] | None = None            # what a taught name stands for, instead of a base
 
     @property
     def strong(self) -> bool:
@@ -115,7 +119,8 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
 
     ``before``: it must end there or earlier. ``exactly``: it must end just there.
     """
-    top, top_rank = None, None
+    top: tuple[int, float, tuple[Modifier, ...], Name, int] | None = None
+    top_rank: tuple[float, ...] | None = None
     for candidate in candidates(speech, start):
         end, cost, modifiers, name, _at = candidate
         if before is not None and end > before or exactly is not None and end != exactly:
@@ -144,7 +149,8 @@ def _item(start: int, end: int, cost: float, modifiers: tuple[Modifier, ...], na
         rung, score = name.rung, {"exact": 100.0, "alias": 98.0, "misheard": 88.0, "taught": 100.0}[name.rung]
     taught = name.rung == "taught"
     unsure = _doubt(cost, name) >= 1.0
-    return Item(start, end, None if taught else name.what, modifiers, "taught" if taught else rung, score, name.everyday, name.words, at,
+    base: Any = None if taught else name.what  # what a taught name stands for is looked up, before anything asks for its base
+    return Item(start, end, base, modifiers, "taught" if taught else rung, score, name.everyday, name.words, at,
                 unsure, name.what if taught else None)
 
 

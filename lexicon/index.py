@@ -29,6 +29,7 @@ _BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of mod
 END = ""
 
 Trie = dict[str, Any]
+Walked = tuple[int, "Name", float, tuple["Name", ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,8 @@ class Speech:
         key = (i, which)
         if key in self._steps:
             return self._steps[key]
-        index, token, found = self.indexes[which], self.words[i], []
+        index, token = self.indexes[which], self.words[i]
+        found: list[tuple[int, Reading]] = []
         found.extend((i + 1, r) for r in index.readings.get(token, ()))
         if i + 1 < len(self.words) and i + 1 not in self.breaks and len(token) > 1 and len(self.words[i + 1]) > 1:
             for reading in index.compounds.get(token + self.words[i + 1], ()):
@@ -202,13 +204,13 @@ class Speech:
                     found.extend(_near(token, index.preceding.get(reading.words[0], ())))
         return found
 
-    def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[tuple[int, Name, float, tuple[Name, ...]]]:
+    def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[Walked]:
         """Every name that begins at ``i``: ``(end, name, cost, modifiers between its words)``."""
-        out: list[tuple[int, Name, float, tuple[Name, ...]]] = []
+        out: list[Walked] = []
         self._walk(trie, i, which, 0.0, (), _START, between, out)
         return out
 
-    def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
+    def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list[Walked]) -> None:
         """``last``: the cost of the reading that led here, ``_START`` at the beginning."""
         first = last == _START
         if END in node and not first:
@@ -222,16 +224,16 @@ class Speech:
                 if end < len(self.words) and end not in self.breaks and mod.what.kind in _BETWEEN:
                     self._advance(node, end, which, cost + c, (*mods, mod), LITERAL, between, out)
 
-    def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list) -> None:
+    def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list[Walked]) -> None:
         over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
             if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
                 continue
             below = node
             for w in reading.words:
-                below = below.get(w)
-                if below is None:
+                if w not in below:
                     break
+                below = below[w]
             else:
                 self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]

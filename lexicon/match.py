@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from . import kit
 from .entry import BodyPart, MovementEntry
@@ -12,6 +13,9 @@ from .grammar import Modifier, Shorter, equipment_of, position_of, sides_of
 from .index import Index, Speech
 from .normal import split, word
 from .phrase import Reader, Said, whole_item
+
+if TYPE_CHECKING:
+    from .same import Same
 
 _ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
 _BRACKETS = re.compile(r"\([^)]*\)")
@@ -168,7 +172,7 @@ class Lexicon:
     def movements(self) -> tuple[MovementEntry, ...]:
         return tuple(self.trade.entries.values())
 
-    def same(self, a: str | Match, b: str | Match):
+    def same(self, a: str | Match, b: str | Match) -> Same:
         """Whether two phrases or matches name one movement, why, and how sure that is (0 to 100)."""
         from .same import compare
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from .context import Context, Verdict
 from .entry import ChainWords
-from .grammar import Item, Shorter, best
+from .grammar import Item, Modifier, Shorter, best
 from .index import MISHEARD, Speech
 
 _MOST_TAIL = 3
@@ -114,7 +114,7 @@ class Reader:
         # several words that together are a name of their own are as good as that name
         return replace(item, base=base, modifiers=modifiers, everyday=False)
 
-    def _tail_at(self, speech: Speech, end: int):
+    def _tail_at(self, speech: Speech, end: int) -> tuple[int, Modifier] | None:
         if end >= len(speech) or end in speech.breaks:
             return None
         options = [(e, n.what, True) for e, n, _ in speech.after_at(end)]
@@ -259,7 +259,7 @@ def whole_item(reader: Reader, speech: Speech, start: int, end: int) -> Item | N
     return None
 
 
-def _loose_tail(speech: Speech, at: int, end: int) -> Sequence | None:
+def _loose_tail(speech: Speech, at: int, end: int) -> tuple[Modifier, ...] | None:
     """The modifiers that fill ``at`` to ``end`` exactly, or None."""
     if at == end:
         return ()

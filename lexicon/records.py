@@ -7,7 +7,7 @@ from typing import Any
 from rapidfuzz import fuzz, process
 
 from .entry import MovementEntry
-from .match import Lexicon, Match
+from .match import Lexicon, Match, Part
 from .normal import split
 
 _NEIGHBOURS = 5
@@ -31,7 +31,7 @@ def find_record(lexicon: Lexicon, phrase: str) -> dict[str, Any]:
     return record
 
 
-def _part(part) -> dict[str, Any]:
+def _part(part: Part) -> dict[str, Any]:
     return {
         "name": part.name, "base": part.base, "modifiers": list(part.modifiers), "equipment": list(part.equipment),
         "patterns": list(part.patterns), "muscles": list(part.muscles),

@@ -28,10 +28,10 @@ class Same:
 
 
 def compare(lexicon: Lexicon, a: str | Match, b: str | Match) -> Same:
-    one, two = (lexicon.find(x) if isinstance(x, str) else x for x in (a, b))
-    for said, match in ((a, one), (b, two)):
-        if match is None:
-            return Same(False, f"“{said}” is no movement that the lexicon knows.", 0.0)
+    one = lexicon.find(a) if isinstance(a, str) else a
+    two = lexicon.find(b) if isinstance(b, str) else b
+    if one is None or two is None:
+        return Same(False, f"“{a if one is None else b}” is no movement that the lexicon knows.", 0.0)
     if len(one.parts) != len(two.parts):
         return _chains_differ(one, two)
     verdicts = [_parts(lexicon, x, y) for x, y in zip(one.parts, two.parts)]
@@ -96,7 +96,7 @@ def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
 
 def _telling(lexicon: Lexicon, part: Part) -> set[str]:
     """The modifiers of a part that say something its base does not."""
-    entry = lexicon.movement(part.base_id)
+    entry = lexicon.trade.entries[part.base_id]
     implied = lexicon.trade.shorter.implied.get(part.base_id, frozenset())
     out = set()
     for name in part.modifiers:
@@ -111,7 +111,7 @@ def _telling(lexicon: Lexicon, part: Part) -> set[str]:
 def _contradiction(lexicon: Lexicon, a: Part, b: Part) -> str | None:
     """What is said of one that cannot be so of the other: two different modifiers of one axis, or two different loads."""
     known = lexicon.trade.modifiers
-    for axis in sorted({known[n].axis for n in (*a.modifiers, *b.modifiers) if known[n].axis}):
+    for axis in sorted({axis for n in (*a.modifiers, *b.modifiers) if (axis := known[n].axis)}):
         x, y = ({n for n in part.modifiers if known[n].axis == axis} for part in (a, b))
         if x and y and not (x <= y or y <= x):
             return f"one is {_listed(x)} and the other {_listed(y)}"

@@ -96,7 +96,7 @@ def _problem(lexicon: Lexicon, name: str, means: str) -> str | None:
         return f"“{means}” is no movement that the lexicon knows. Say what “{name}” means in other words, such as single-arm overhead press."
     known = lexicon.trade.by_name.get(split(name))
     if known is not None:
-        return f"“{name}” is already the {lexicon.movement(known).name} in the lexicon. Choose another name."
+        return f"“{name}” is already the {lexicon.trade.entries[known].name} in the lexicon. Choose another name."
     return None
 
 

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 
 from .model import Block, Finding, Plan
 
+Value = float | tuple[float, float]
+
 _SETTINGS = {"work_s": "work", "rest_s": "rest", "round_rest_s": "rest between rounds", "interval_s": "interval", "duration_s": "length"}
 
 
@@ -39,9 +41,9 @@ def _movements(number: int, meant: Block, said: Block, same: Callable[[str, str]
                           message=f"Block {number}, movement {movement.number}: {movement.name} in the recording, {other.name} as meant.")
 
 
-def _seconds(value) -> str:
+def _seconds(value: Value) -> str:
     return f"{_plain(value)} s"
 
 
-def _plain(value) -> str:
+def _plain(value: Value) -> str:
     return f"{value[0]:g} to {value[1]:g}" if isinstance(value, (tuple, list)) else f"{value:g}"

@@ -10,7 +10,8 @@ from .clock import Start
 from .errors import OutputRefused, PlanaloudError
 from .model import Report
 
-R, T = TypeVar("R"), TypeVar("T")
+R = TypeVar("R")
+T = TypeVar("T")
 
 THRESHOLDS = ("error", "warning", "note", "never")
 _RANK = {"note": 0, "warning": 1, "error": 2, "never": 3}
@@ -49,7 +50,7 @@ def check_output(name: str, output: Any, *, files: int, start: Start | None) -> 
         raise OutputRefused(f"{name} needs the date too: write --start 2026-03-02T{start.time:%H:%M}.")
 
 
-def check_document(name: str, output: Any, document: T) -> T:
+def check_document(name: str, output: Any, document: Any) -> Any:
     """``document``, where this output can be made of it. Raises OutputRefused."""
     if output.lacks is not None and (lack := output.lacks(document)):
         raise OutputRefused(f"{document.source.name}: {lack}")

@@ -7,20 +7,23 @@ from __future__ import annotations
 
 import io
 import sys
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from enum import Enum
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
 
 import typer
 
 from . import calls, output, render
 from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
-from .model import Plan, Recorded
+from .model import Plan, Recorded, TalkThrough
 from .render import as_json
 from .render import vocabulary as word_pages
 from .render.clean import clean
+
+if TYPE_CHECKING:
+    from lexicon import Lexicon
 
 app = typer.Typer(
     help="Reads a coach's own timestamped talk-through of a timed class and gives back the written plan.",
@@ -35,20 +38,13 @@ lexicon_app = typer.Typer(
 app.add_typer(lexicon_app, name="lexicon")
 
 
-def _choice(name: str, values) -> type[Enum]:
-    return Enum(name, {value: value for value in values}, type=str)
+R = TypeVar("R")
+T = TypeVar("T")
 
 
-PlanFormat = _choice("PlanFormat", render.PLAN)
-ReportFormat = _choice("ReportFormat", render.REPORT)
-WordFormat = _choice("WordFormat", word_pages.FORMATS)
-Document = _choice("Document", render.SCHEMAS)
-Threshold = _choice("Threshold", calls.THRESHOLDS)
-
-
-def _read_with(read):
+def _read_with(read: Callable[[str], T]) -> Callable[[str], T]:
     """``read`` as typer wants it: what it refuses is a wrong call."""
-    def parsed(text: str):
+    def parsed(text: str) -> T:
         try:
             return read(text)
         except ValueError as exc:
@@ -65,19 +61,40 @@ PlanFiles = Annotated[
 Target = Annotated[Path | None, typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
 Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
 OwnWords = Annotated[Path | None, typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
-As = typer.Option("--format", help="How it is written.")
+
+
+def _one_of(values: Iterable[str]) -> dict[str, Any]:
+    """What makes typer take one of ``values`` and nothing else."""
+    known = tuple(values)
+
+    def chosen(text: str) -> str:
+        if text not in known:
+            raise ValueError(f"{text!r} is not one of {', '.join(known)}.")
+        return text
+
+    return {"parser": _read_with(chosen), "metavar": "|".join(known)}
+
+
+def _as(values: Iterable[str]) -> Any:
+    return typer.Option("--format", help="How it is written.", **_one_of(values))
+
+
+WordFormat = Annotated[str, _as(word_pages.FORMATS)]
 
 
 def _complain(message: object) -> None:
     sys.stderr.write(f"planaloud: {clean(str(message))}\n")
 
 
-def _files(read, work, files, target, force, table, chosen, start=None) -> calls.Outcome:
+def _files(
+    read: Callable[[str], R], work: Callable[[R], T], files: list[str], target: Path | None, force: bool,
+    table: Mapping[str, render.Output], chosen: str, start: Start | None = None,
+) -> calls.Outcome[T]:
     """Work on every file, put out what came of them, and tell of those that could not be worked on."""
-    asked = table[chosen.value]
-    calls.check_output(chosen.value, asked, files=len(files), start=start)
+    asked = table[chosen]
+    calls.check_output(chosen, asked, files=len(files), start=start)
     output.check_target(target, force=force, inputs=files)
-    outcome = calls.for_each_file(files, read, lambda found: calls.check_document(chosen.value, asked, work(found)))
+    outcome = calls.for_each_file(files, read, lambda found: calls.check_document(chosen, asked, work(found)))
     if outcome.done:
         look = replace(output.look(target), start=start)
         output.emit(render.render(outcome.done, asked, look, several=len(files) > 1), target, force=force)
@@ -86,7 +103,7 @@ def _files(read, work, files, target, force, table, chosen, start=None) -> calls
     return outcome
 
 
-def _plan_or_talk(name: str):
+def _plan_or_talk(name: str) -> Plan | TalkThrough:
     from .read import load_path, read_bytes
     from .written import plan_or_talk
 
@@ -96,7 +113,7 @@ def _plan_or_talk(name: str):
 @app.command()
 def plan(
     files: PlanFiles,
-    format: Annotated[PlanFormat, As] = PlanFormat.text,
+    format: Annotated[str, _as(render.PLAN)] = "text",
     target: Target = None,
     force: Force = False,
     start: Annotated[
@@ -110,9 +127,9 @@ def plan(
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
-    follows = render.PLAN[format.value].recorded
+    follows = render.PLAN[format].recorded
 
-    def work(found):
+    def work(found: Plan | TalkThrough) -> Plan | Recorded:
         if isinstance(found, Plan):
             return Recorded(plan=revised(found)) if follows else revised(found)
         return (recorded if follows else make_plan)(found, lexicon=words)
@@ -120,7 +137,7 @@ def plan(
     raise typer.Exit(_files(_plan_or_talk, work, files, target, force, render.PLAN, format, start).exit_code)
 
 
-def _meant(path: Path, words) -> Plan:
+def _meant(path: Path, words: Lexicon) -> Plan:
     from .pipeline import plan as make_plan
 
     found = _plan_or_talk(str(path))
@@ -130,11 +147,13 @@ def _meant(path: Path, words) -> Plan:
 @app.command()
 def audit(
     files: Files,
-    format: Annotated[ReportFormat, As] = ReportFormat.text,
+    format: Annotated[str, _as(render.REPORT)] = "text",
     target: Target = None,
     force: Force = False,
     strict: Annotated[bool, typer.Option("--strict", help="Raise findings about good practice.")] = False,
-    fail_on: Annotated[Threshold, typer.Option("--fail-on", help="Exit code 1 from this severity on.")] = Threshold.error,
+    fail_on: Annotated[
+        str, typer.Option("--fail-on", help="Exit code 1 from this severity on.", **_one_of(calls.THRESHOLDS))
+    ] = "error",
     against: Annotated[
         Path | None, typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
     ] = None,
@@ -147,11 +166,11 @@ def audit(
     from .vocabulary import load_lexicon
 
     words = load_lexicon(lexicon)
-    more = {} if against is None else {"against": _meant(against, words)}
+    meant = None if against is None else _meant(against, words)
     outcome = _files(
-        read_path, lambda talk: make_report(talk, lexicon=words, strict=strict, **more), files, target, force, render.REPORT, format
+        read_path, lambda talk: make_report(talk, lexicon=words, strict=strict, against=meant), files, target, force, render.REPORT, format
     )
-    raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on.value))
+    raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on))
 
 
 @app.command()
@@ -182,9 +201,9 @@ def explain(
 
 
 @app.command()
-def schema(document: Annotated[Document, typer.Argument(help="Which of the two documents.")]) -> None:
+def schema(document: Annotated[str, typer.Argument(help="Which of the two documents.", **_one_of(render.SCHEMAS))]) -> None:
     """The JSON Schema of what --format json writes."""
-    output.print_text(as_json.schema(render.SCHEMAS[document.value]))
+    output.print_text(as_json.schema(render.SCHEMAS[document]))
 
 
 @app.command()
@@ -199,7 +218,7 @@ def rules(code: Annotated[str | None, typer.Argument(metavar="[CODE]", help="Pri
 @lexicon_app.command("find")
 def lexicon_find(
     phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="- reads phrases from standard input, one a line.")],
-    format: Annotated[WordFormat, As] = WordFormat.text,
+    format: WordFormat = "text",
     lexicon: OwnWords = None,
 ) -> None:
     """How a phrase is understood: its parts, the rung of the match and the score."""
@@ -209,14 +228,14 @@ def lexicon_find(
 
     words = load_lexicon(lexicon)
     for given in calls.phrases(phrase, sys.stdin):
-        output.print_text(word_pages.found(find_record(words, given), format.value))
+        output.print_text(word_pages.found(find_record(words, given), format))
 
 
 @lexicon_app.command("same")
 def lexicon_same(
     a: Annotated[str, typer.Argument(metavar="A", help="- reads pairs from standard input, a tab between the two.")],
     b: Annotated[str | None, typer.Argument(metavar="[B]")] = None,
-    format: Annotated[WordFormat, As] = WordFormat.text,
+    format: WordFormat = "text",
     lexicon: OwnWords = None,
 ) -> None:
     """Whether two phrases name one movement, and why."""
@@ -226,7 +245,7 @@ def lexicon_same(
 
     words = load_lexicon(lexicon)
     for one, other in calls.pairs(a, b, sys.stdin):
-        output.print_text(word_pages.compared(same_record(words, one, other), format.value))
+        output.print_text(word_pages.compared(same_record(words, one, other), format))
 
 
 @lexicon_app.command("list")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .clock import clock
-from .mentions import Heard, Layout
+from .mentions import Heard, Layout, MovementMention
 from .model import Plan
 
 _WINDOW_S = 6.0      # how far from the moment asked for
@@ -26,12 +26,13 @@ def _quote(heard: Heard, first: int, end: int) -> str:
 def explain_at(heard: Heard, plan: Plan, layout: Layout, *, at: float) -> Explanation:
     """What was heard within a few seconds of ``at`` (seconds from the start)."""
     tokens = heard.words.tokens
-    near = [t.i for t in tokens if t.t0 is not None and abs(t.t0 - at) <= _WINDOW_S]
+    near = [(t.i, t.t0) for t in tokens if t.t0 is not None and abs(t.t0 - at) <= _WINDOW_S]
     if not near:
         return Explanation([f"Nothing was said within {_WINDOW_S:.0f} s of {clock(at)}."], False)
-    first, end = near[0], near[-1] + 1
-    lines = [f"{clock(tokens[first].t0)} to {clock(tokens[end - 1].t1)}: {_quote(heard, first, end)!r}",
-             f"phase: {heard.phase_at(near[len(near) // 2])}"]
+    (first, began), (last, said) = near[0], near[-1]
+    end, over = last + 1, tokens[last].t1
+    lines = [f"{clock(began)} to {clock(said if over is None else over)}: {_quote(heard, first, end)!r}",
+             f"phase: {heard.phase_at(near[len(near) // 2][0])}"]
 
     def within(a: int) -> bool:
         return first <= a < end
@@ -58,7 +59,7 @@ def explain_at(heard: Heard, plan: Plan, layout: Layout, *, at: float) -> Explan
     return Explanation(lines, len(lines) > 2)
 
 
-def _standing(layout: Layout, index: int, mention) -> str:
+def _standing(layout: Layout, index: int, mention: MovementMention) -> str:
     for number, stretch in enumerate(layout.stretches, 1):
         for place, item in enumerate(stretch.items, 1):
             if item.intro == index:

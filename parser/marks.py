@@ -53,12 +53,11 @@ def _options(plan: Plan) -> Iterator[Mark]:
 
 def said_during(heard: Heard, intervals: Sequence[Interval]) -> tuple[Source | None, ...]:
     """For each interval the words that begin in it; ``None`` where nobody spoke."""
-    timed = [t for t in heard.words.tokens if t.t0 is not None]
-    timed.sort(key=lambda t: t.t0)      # stamps may run backwards
-    starts = [t.t0 for t in timed]
+    timed = [(t.t0, t.i) for t in heard.words.tokens if t.t0 is not None]
+    timed.sort()      # stamps may run backwards
+    starts = [at for at, _ in timed]
     out: list[Source | None] = []
     for interval in intervals:
-        inside = timed[bisect_left(starts, interval.start) : bisect_left(starts, interval.end)]
-        places = [t.i for t in inside]
+        places = [i for _, i in timed[bisect_left(starts, interval.start) : bisect_left(starts, interval.end)]]
         out.append(heard.words.source(min(places), max(places) + 1) if places else None)
     return tuple(out)

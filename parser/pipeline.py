@@ -10,6 +10,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from .against import differences
 from .build import build_plan
@@ -22,31 +23,34 @@ from .marks import marks_of, said_during
 from .mentions import Heard, Layout
 from .model import Plan, Reading, Recorded, Report, TalkThrough
 
+if TYPE_CHECKING:
+    from lexicon import Lexicon
 
-def _lexicon(taught: Path | None):
+
+def _lexicon(taught: Path | None) -> Lexicon:
     from lexicon import load
 
     return load(taught)
 
 
-def _understood(talk: TalkThrough, lexicon) -> tuple[Heard, Plan, Layout]:
+def _understood(talk: TalkThrough, lexicon: Lexicon) -> tuple[Heard, Plan, Layout]:
     """What was heard, the plan of it, and how the plan's mentions were put together."""
     heard = hear(talk, lexicon)
     return heard, *build_plan(heard, lexicon.same)
 
 
-def explain(talk: TalkThrough, *, at: float, lexicon=None) -> Explanation:
+def explain(talk: TalkThrough, *, at: float, lexicon: Lexicon | None = None) -> Explanation:
     """What was heard near ``at`` seconds, and why."""
     heard, made, layout = _understood(talk, lexicon or _lexicon(None))
     return explain_at(heard, made, layout, at=at)
 
 
-def plan(talk: TalkThrough, *, lexicon=None) -> Plan:
+def plan(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Plan:
     """The written plan of ``talk``."""
     return _understood(talk, lexicon or _lexicon(None))[1]
 
 
-def recorded(talk: TalkThrough, *, lexicon=None) -> Recorded:
+def recorded(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Recorded:
     """The written plan of ``talk``, and what was done of it when."""
     heard, made, layout = _understood(talk, lexicon or _lexicon(None))
     return Recorded(plan=made, delivered=list(follow(heard, made, layout).intervals))
@@ -58,7 +62,7 @@ def revised(plan: Plan) -> Plan:
     return plan if plan.totals in possible else plan.model_copy(update={"totals": possible[0]})
 
 
-def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Plan | None = None) -> Report:
+def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = False, against: Plan | None = None) -> Report:
     """What in ``talk`` does not agree with itself, and what was done when. ``strict`` raises the notes on good practice to warnings.
 
     With ``against``, a written plan or that of a rehearsal, the clock is held against that, and what the talk announces too.
@@ -75,13 +79,13 @@ def audit(talk: TalkThrough, *, lexicon=None, strict: bool = False, against: Pla
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
 
 
-def _report(heard: Heard, made: Plan, layout: Layout, lexicon, *, strict: bool = False) -> Report:
+def _report(heard: Heard, made: Plan, layout: Layout, lexicon: Lexicon, *, strict: bool = False) -> Report:
     followed = follow(heard, made, layout)
     findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
 
 
-def reading(talk: TalkThrough, *, lexicon=None) -> Reading:
+def reading(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Reading:
     """Plan, report and talk side by side, with what was heard where."""
     lexicon = lexicon or _lexicon(None)
     heard, made, layout = _understood(talk, lexicon)

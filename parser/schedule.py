@@ -123,9 +123,10 @@ class _Ends:
     def _count(self, block: Block) -> int | None:
         if block.time_scheme:
             return len(block.time_scheme)
-        if block.rounds is None:
+        rounds = self.of(block.rounds)
+        if rounds is None:
             return 1 if block.kind != "main" else None
-        return int(self.of(block.rounds))
+        return int(rounds)
 
     def _has_lengths(self, block: Block) -> bool:
         if block.format == "emom":

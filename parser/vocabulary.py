@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 from .errors import LexiconError
+
+if TYPE_CHECKING:
+    from lexicon import Lexicon
+
+Asked = ParamSpec("Asked")
+T = TypeVar("T")
 
 FILE_NAME = "words.toml"
 
@@ -18,7 +26,7 @@ def own_file(option: Path | None) -> Path:
     return user_config_path("planaloud", appauthor=False) / FILE_NAME
 
 
-def load_lexicon(option: Path | None):
+def load_lexicon(option: Path | None) -> Lexicon:
     """The shipped lexicon with the coach's own words. A file that was asked for must be there; the usual one need not.
 
     Raises LexiconError.
@@ -31,7 +39,7 @@ def load_lexicon(option: Path | None):
     return guarded(load, path)
 
 
-def guarded(call, *args, **options):
+def guarded(call: Callable[Asked, T], *args: Asked.args, **options: Asked.kwargs) -> T:
     """Call into the lexicon, which knows nothing of our errors: what it finds wrong becomes a LexiconError."""
     try:
         return call(*args, **options)

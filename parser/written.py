@@ -23,7 +23,7 @@ def plan_or_talk(data: bytes, name: str, read: Callable[..., TalkThrough]) -> Pl
     tree = _tree(data)
     if isinstance(tree, list) and tree and all(_is_ours(one) for one in tree):
         raise UnreadableInput(f"{name} holds {len(tree)} documents in one array. Give each plan a file of its own.")
-    return _plan(tree, name) if _is_ours(tree) else read(data, name=name)
+    return _plan(tree, name) if isinstance(tree, dict) and _is_ours(tree) else read(data, name=name)
 
 
 def _tree(data: bytes) -> object:
@@ -37,7 +37,7 @@ def _is_ours(tree: object) -> bool:
     return isinstance(tree, dict) and "schema_version" in tree
 
 
-def _plan(tree: dict, name: str) -> Plan:
+def _plan(tree: dict[str, object], name: str) -> Plan:
     if "findings" in tree:
         raise UnreadableInput(f"{name} is a report. Give the plan, as `planaloud plan --format json` writes it.")
     try:
@@ -58,7 +58,10 @@ def _field(tree: object, path: Sequence[str | int]) -> str:
         if not isinstance(tree, dict if isinstance(step, str) else list):
             break
         found.append(str(step))
-        tree = tree.get(step) if isinstance(tree, dict) else tree[step] if step < len(tree) else None
+        if isinstance(tree, list) and isinstance(step, int):
+            tree = tree[step] if step < len(tree) else None
+        else:
+            tree = tree.get(step) if isinstance(tree, dict) else None
     return ".".join(found) or "the document"
 
 

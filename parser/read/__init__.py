@@ -106,7 +106,8 @@ def _as_json(text: str, *, name: str) -> object | None:
     if not head.startswith(("{", "[")):
         return None
     try:
-        return json.loads(text)
+        tree: object = json.loads(text)
+        return tree
     except RecursionError:
         raise UnreadableInput(f"{name} is JSON nested too deep to be a transcript. Give {READABLE}.") from None
     except ValueError as fault:
@@ -121,11 +122,16 @@ def _as_json(text: str, *, name: str) -> object | None:
         return None
 
 
-def _as_many(text: str) -> list | None:
-    decoder, at, trees = json.JSONDecoder(), 0, []
+_BLANK = frozenset(" \t\n\r")
+"""Between the values of JSON (RFC 8259, section 2)."""
+
+
+def _as_many(text: str) -> list[object] | None:
+    decoder, at = json.JSONDecoder(), 0
+    trees: list[object] = []
     try:
         while True:
-            at = json.decoder.WHITESPACE.match(text, at).end()
+            at = next((i for i in range(at, len(text)) if text[i] not in _BLANK), len(text))
             if at >= len(text):
                 return trees
             if text[at] != "{":

@@ -6,6 +6,9 @@ it is mostly single words, they are word times, and are gathered into cues.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from typing import Any
+
 from .draft import Draft, Line, Said, join_single_words, usable_time
 
 
@@ -13,14 +16,14 @@ def claims(tree: object) -> bool:
     return isinstance(tree, dict) and any(True for _ in _segments(tree))
 
 
-def _segments(tree: dict):
+def _segments(tree: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
     items = tree.get("segments")
     for item in items if isinstance(items, list) else ():
         if isinstance(item, dict) and isinstance(item.get("body"), str) and "startTime" in item:
             yield item
 
 
-def read(tree: dict) -> Draft:
+def read(tree: Mapping[str, Any]) -> Draft:
     draft = Draft()
     rows = [
         (" ".join(item["body"].split()), usable_time(item["startTime"]), usable_time(item.get("endTime")))

@@ -9,6 +9,7 @@ write: there is no standard. A word without a time of its own (some aligners ski
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from .draft import Draft, Line, Said, Word, gather_words, usable_time
 
@@ -37,7 +38,8 @@ def read(tree: object) -> Draft:
     return draft
 
 
-Segment = tuple[float | None, float | None, str, Sequence[dict]]
+Node = dict[str, Any]
+Segment = tuple[float | None, float | None, str, Sequence[Node]]
 
 
 def _segments(tree: object) -> Iterator[Segment]:
@@ -64,7 +66,7 @@ def _segments(tree: object) -> Iterator[Segment]:
                 return
 
 
-def _each(items: list) -> Iterator[Segment]:
+def _each(items: list[Any]) -> Iterator[Segment]:
     for item in items:
         if not isinstance(item, dict) or not isinstance(item.get("text"), str):
             continue
@@ -74,13 +76,13 @@ def _each(items: list) -> Iterator[Segment]:
         yield start, end, item["text"], _words(item.get("words"))
 
 
-def _words(items: object) -> list[dict]:
+def _words(items: object) -> list[Node]:
     if not isinstance(items, list):
         return []
     return [w for w in items if isinstance(w, dict) and isinstance(w.get("word", w.get("text")), str)]
 
 
-def _times(item: dict) -> tuple[float | None, float | None]:
+def _times(item: Node) -> tuple[float | None, float | None]:
     if isinstance(pair := item.get("timestamp"), (list, tuple)) and len(pair) == 2:
         return usable_time(pair[0]), usable_time(pair[1])
     if isinstance(offsets := item.get("offsets"), dict):
@@ -89,7 +91,7 @@ def _times(item: dict) -> tuple[float | None, float | None]:
     return usable_time(item.get("start")), usable_time(item.get("end"))
 
 
-def _line(text: str, words: Sequence[dict]) -> Line:
+def _line(text: str, words: Sequence[Node]) -> Line:
     text = " ".join(text.split())
     if not text:
         # Where words bring their own leading space, one without it carries on the word before ("forty", "-five").
@@ -113,5 +115,5 @@ def _line(text: str, words: Sequence[dict]) -> Line:
     return Line(text, found)
 
 
-def _said(word: dict) -> str:
+def _said(word: Node) -> str:
     return str(word.get("word", word.get("text", "")))

@@ -177,14 +177,14 @@ def _candidates(number: int, line: str, heading: bool) -> list[Stamp]:
         place = "head" if found.start() == 0 or heading and kind == "square" else "tail" if tail and not heading else "middle"
         if stamp := _stamp(found[0], start, end, kind, place, found.span(), number):
             out.append(stamp)
-    if found := _BARE_HEAD.match(line):
-        if not _is_of_day(line, 0, found.end()) and (
-            stamp := _stamp(found[0], found[1], found[2], "bare", "head", found.span(), number)
+    if head := _BARE_HEAD.match(line):
+        if not _is_of_day(line, 0, head.end()) and (
+            stamp := _stamp(head[0], head[1], head[2], "bare", "head", head.span(), number)
         ):
             out.insert(0, stamp)
     # A bare time may end a line only after a speaker's label ("Coach Wren  0:10"), which is settled over all lines.
-    elif not heading and len(line) < 60 and (found := _BARE_TAIL.search(line)) and not _is_of_day(line, found.start(), len(line)) and (
-        stamp := _stamp(found[0], found[1], None, "bare", "middle", found.span(), number)
+    elif not heading and len(line) < 60 and (tail_ := _BARE_TAIL.search(line)) and not _is_of_day(line, tail_.start(), len(line)) and (
+        stamp := _stamp(tail_[0], tail_[1], None, "bare", "middle", tail_.span(), number)
     ):
         out.append(stamp)
     for stamp in out:

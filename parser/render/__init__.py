@@ -27,7 +27,7 @@ class Output:
     """Why it cannot be made of a document, and what to do; empty where it can."""
 
 
-def _under_names(one, together) -> Callable[[Sequence[Any], Look], str]:
+def _under_names(one: Callable[[Any, Look], str], together: Callable[[Any, Look], str]) -> Callable[[Sequence[Any], Look], str]:
     return lambda documents, look: together([(d.source.name, one(d, look)) for d in documents], look)
 
 

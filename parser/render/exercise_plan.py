@@ -83,7 +83,7 @@ def _total(plan: Plan) -> Any:
     low, high = plan.totals.class_s
     if low is None and high is None:
         return None
-    return duration(low) if low == high else _range(low, high, unitCode=_SECONDS)
+    return duration(low) if low is not None and low == high else _range(low, high, unitCode=_SECONDS)
 
 
 def _time(amount: Amount) -> Any:
@@ -100,7 +100,7 @@ def _either(amount: Amount, written: Callable[[float], Any], **unit: str) -> Any
     return _range(*amount, **unit) if isinstance(amount, tuple) else written(amount)
 
 
-def _range(low: float | None, high: float | None, **unit: str) -> Node:
+def _range(low: float | None, high: float | None, /, **unit: str) -> Node:
     ends = {"minValue": low, "maxValue": high}
     return {"@type": "QuantitativeValue", **{k: _number(v) for k, v in ends.items() if v is not None}, **unit}
 

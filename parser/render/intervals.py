@@ -51,7 +51,7 @@ def _rows(plan: Plan) -> Iterator[list[str | int | float]]:
         yield [*map(_given, texts), _given(_number(slot.start)), _given(_length(slot.seconds, longest.get(_key(slot), slot.seconds)))]
 
 
-def _key(slot: Slot) -> tuple:
+def _key(slot: Slot) -> tuple[str, int, int | None, int | None, str | None]:
     return slot.kind, slot.place, slot.round, slot.number, slot.side
 
 
@@ -60,7 +60,7 @@ def _kind(slot: Slot) -> str:
 
 
 def _length(low: float | None, high: float | None) -> str | int | float | None:
-    return _number(low) if low == high else _plain((low, high))
+    return _number(low) if low is None or high is None or low == high else _plain((low, high))
 
 
 def _plain(amount: Amount) -> str | int | float | None:

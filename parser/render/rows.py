@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from ..clock import clock
-from ..model import Coverage, Finding, Interval, Report, Source
+from ..model import Coverage, Finding, Interval, Report, Severity, Source
 from .clean import clean
 from .sheet import first_said
 from .slots import KINDS
@@ -16,7 +16,7 @@ from .wording import length
 CLEAN = "Nothing that disagrees was found."
 FOOT = "The report compares words, arithmetic and clock. Who should do what is for a qualified professional to decide."
 
-_ORDER = ("error", "warning", "note")
+_ORDER: tuple[Severity, ...] = ("error", "warning", "note")
 
 
 @dataclass(frozen=True)
@@ -147,7 +147,7 @@ def class_rows(reports: Sequence[Report]) -> list[tuple[str, str, str, str]]:
     out = []
     for report in reports:
         worst = min(report.findings, key=_worst_first, default=None)
-        planned = [i for i in report.delivered if i.planned_s is not None]
-        drift = _difference(sum(i.end - i.start - i.planned_s for i in planned)) if planned else ""
+        beyond = [i.end - i.start - i.planned_s for i in report.delivered if i.planned_s is not None]
+        drift = _difference(sum(beyond)) if beyond else ""
         out.append((clean(report.source.name), f"{worst.severity}: {clean(worst.code)}" if worst else "none", coverage_line(report.coverage), drift))
     return out

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
@@ -34,7 +35,7 @@ def to_text(parts: Iterable[RenderableType], look: Look) -> str:
     return "\n".join(line.rstrip() for line in out.getvalue().splitlines()) + "\n"
 
 
-def _grid(*columns: dict) -> Table:
+def _grid(*columns: dict[str, Any]) -> Table:
     table = Table.grid(padding=(0, 1), expand=True)
     for column in columns:
         table.add_column(**column)

@@ -42,10 +42,8 @@ def count(amount: Amount, unit: str) -> str:
 
 def between(low: float | None, high: float | None) -> str:
     """A total of the arithmetic on the clock: ``17:15 to 17:45``, ``at least 12:00``; empty where both ends are open."""
-    if low is None and high is None:
-        return ""
     if low is None:
-        return f"at most {clock(high)}"
+        return "" if high is None else f"at most {clock(high)}"
     if high is None:
         return f"at least {clock(low)}"
     return clock(low) if clock(low) == clock(high) else f"{clock(low)} to {clock(high)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from ...clock import Start
 from ...model import Amount, Block, Movement, Plan
@@ -159,7 +160,7 @@ def _ladder(seconds: list[float]) -> Iterator[Figure]:
     yield Figure("-".join(f"{s / 60 if whole else s:g}" for s in seconds), f"{'min' if whole else 's'} work, round by round")
 
 
-def _time(amount: Amount, caption: str, *, before: bool = False, **more) -> Figure:
+def _time(amount: Amount, caption: str, *, before: bool = False, **more: Any) -> Figure:
     """``50`` over ``s work``; a length of several units stands as it is said elsewhere, ``2 min 30 s``."""
     value, _, unit = time_amount(amount).rpartition(" ")
     if any(letter.isalpha() for letter in value.replace(" to ", "")):

@@ -116,7 +116,8 @@ def _format(section: Section, step: Step, room: float, figure: float, note: floa
 
 def _figures(figures: Iterable[Figure], caption: float, room: float, size: float) -> float:
     """Figures stand side by side as far as they fit, each over its caption."""
-    heights, used = [], room
+    used = room
+    heights: list[float] = []
     for figure in figures:
         own = max(width(figure.value, size), min(width(figure.caption, caption), room)) + (width("/  ", size) if figure.slash else 2 * GAP)
         needed = lines(figure.value, size, room) * size * DIGITS + _paragraph(figure.caption, caption, room)

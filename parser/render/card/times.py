@@ -25,7 +25,7 @@ class Times:
         begin = self.start.after(0)
         if said:
             return f"{begin}{_ENDS[said.qualifier]} {self.start.after(said.seconds)}"
-        return begin if low is None or high is None else f"{begin} to {self._range(low, high)}"
+        return begin if low is None or high is None else f"{begin} to {self._range(self.start, low, high)}"
 
     def of_block(self, place: int) -> str:
         return self._between(place, None)
@@ -42,10 +42,11 @@ class Times:
         key = (place, round_)
         if self.start is None or key not in self.first or key not in self.last:
             return ""
-        return self._range(self.first[key], self.last[key])
+        return self._range(self.start, self.first[key], self.last[key])
 
-    def _range(self, low: float, high: float) -> str:
-        one, other = self.start.after(low), self.start.after(high)
+    @staticmethod
+    def _range(start: Start, low: float, high: float) -> str:
+        one, other = start.after(low), start.after(high)
         return one if one == other else f"{one} to {other}"
 
 

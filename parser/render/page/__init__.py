@@ -53,7 +53,7 @@ def _linked(line: Line, links: Links) -> tuple[Line, Link]:
     return line, links.add(PLAN, line.sources)
 
 
-def _section(section: Section, links: Links) -> dict:
+def _section(section: Section, links: Links) -> dict[str, object]:
     return {
         "section": section,
         "link": links.add(PLAN, section.sources),

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from ...clock import clock
-from ...model import Cue, Mark, Source, TalkThrough
+from ...model import Cue, Mark, Source, Span, TalkThrough
 from ..clean import clean, harmless
 from .links import DONE, Link
 
@@ -65,6 +65,10 @@ class Paragraph:
         return next((piece.bars for piece in self.cues[0].pieces if piece.bars), ())
 
 
+Edge = tuple[str, Source] | Mark
+"""A link with the words it rests on, or a mark, where it begins or ends."""
+
+
 @dataclass
 class _Cover:
     """What lies over the text at a place while it is walked through."""
@@ -102,21 +106,22 @@ def _joined(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
 
 def _goes_on(group: list[Cue], cue: Cue) -> bool:
     first, last = group[0], group[-1]
-    if first.heading or cue.heading or None in (first.start, last.end, cue.start):
+    if first.heading or cue.heading or first.start is None or last.end is None or cue.start is None:
         return False
     return 0 <= cue.start - last.end < _PAUSE_S and 0 <= cue.start - first.start < _LONG_S
 
 
-def _cut(talk: TalkThrough, links: Sequence[Link], marks: Sequence[Mark]):
+def _cut(talk: TalkThrough, links: Sequence[Link], marks: Sequence[Mark]) -> tuple[dict[Span, list[Piece]], dict[str, list[tuple[int, str]]]]:
     """``(pieces of each cue by its place in the text, places)``; one walk through the text."""
-    opens, closes = defaultdict(list), defaultdict(list)
+    opens: dict[int, list[Edge]] = defaultdict(list)
+    closes: dict[int, list[Edge]] = defaultdict(list)
     for link in links:
         for source in link.sources:
             opens[source.chars[0]].append((link.id, source))
             closes[source.chars[1]].append((link.id, source))
     for mark in marks:
-        opens[mark.source.chars[0]].append((None, mark))
-        closes[mark.source.chars[1]].append((None, mark))
+        opens[mark.source.chars[0]].append(mark)
+        closes[mark.source.chars[1]].append(mark)
     edges = sorted({*opens, *closes, *(e for cue in talk.cues for e in cue.chars)})
     order = {link.id: n for n, link in enumerate(links)}
     owner = {cue.chars[0]: cue for cue in reversed(talk.cues)}
@@ -139,17 +144,19 @@ def _cut(talk: TalkThrough, links: Sequence[Link], marks: Sequence[Mark]):
     return pieces, places
 
 
-def _step(cover: _Cover, closing, opening) -> None:
-    for id, what in closing:
-        if id is None:
+def _step(cover: _Cover, closing: Sequence[Edge], opening: Sequence[Edge]) -> None:
+    for what in closing:
+        if isinstance(what, Mark):
             cover.marks.remove(what)
-        elif cover.links.get(id) is what:
-            del cover.links[id]
-    for id, what in opening:
-        if id is None:
+        elif cover.links.get(what[0]) is what[1]:
+            del cover.links[what[0]]
+    for what in opening:
+        if isinstance(what, Mark):
             cover.marks.append(what)
-        elif id not in cover.links or cover.links[id].chars[1] < what.chars[1]:
-            cover.links[id] = what
+            continue
+        id, source = what
+        if id not in cover.links or cover.links[id].chars[1] < source.chars[1]:
+            cover.links[id] = source
 
 
 def _piece(text: str, cover: _Cover, order: dict[str, int], at: float | None, id: str) -> Piece:

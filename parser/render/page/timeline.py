@@ -112,11 +112,20 @@ class _Placed:
     start: float
     lane: int
 
+    @property
+    def seconds(self) -> float:
+        """What has no length is not drawn."""
+        return self.slot.seconds or 0.0
+
+    @property
+    def end(self) -> float:
+        return self.start + self.seconds
+
 
 def timeline(reading: Reading, links: Links, findings: Sequence[tuple[FindingRow, Link]]) -> Timeline:
     plan, done = reading.plan, reading.report.delivered
     placed, untold = _place(plan, done)
-    ends = [p.start + p.slot.seconds for p in placed] + [i.end for i in done] + ([plan.source.duration_s or 0.0] if done else [])
+    ends = [p.end for p in placed] + [i.end for i in done] + ([plan.source.duration_s or 0.0] if done else [])
     whole = max(ends, default=0.0)
     draw = _Drawing(plan, whole or 1.0, links, lanes=max((p.lane for p in placed), default=0) + 1, recorded=bool(done))
     return Timeline(
@@ -139,7 +148,7 @@ def _place(plan: Plan, done: Sequence[Interval]) -> tuple[list[_Placed], list[st
     On the recording's clock a block begins where it was begun, one that was not followed where it was said, if that is later than
     what comes before it. Blocks that would overlap go to lanes of their own. Without a recording it is the timer's clock.
     """
-    begun = {}
+    begun: dict[int, float] = {}
     for interval in done:
         begun.setdefault(interval.block, interval.start)
     placed: list[_Placed] = []
@@ -215,9 +224,9 @@ class _Drawing:
         slot, block = placed.slot, self.plan.blocks[placed.slot.place]
         movement = block.movement(slot.number)
         sources = movement.sources if movement and slot.kind == "work" else block.sources
-        words = f"Planned: {_words(slot, movement, block)}, {'at most ' if slot.cap else ''}{length(slot.seconds)}"
+        words = f"Planned: {_words(slot, movement, block)}, {'at most ' if slot.cap else ''}{length(placed.seconds)}"
         kind = "work frame" if slot.kind == "work" and block.kind != "main" else slot.kind
-        return self._bar(kind, self.links.add(PLANNED, sources), words, placed.start, slot.seconds,
+        return self._bar(kind, self.links.add(PLANNED, sources), words, placed.start, placed.seconds,
                          self.top + placed.lane * (_BAR + 4), slot.number, slot.side, slot.cap)
 
     def done(self, interval: Interval, said: Source | None) -> Bar:
@@ -243,7 +252,7 @@ class _Drawing:
             block = self.plan.blocks[place]
             if not work or work[0].lane:
                 continue
-            room = (work[-1].start + work[-1].slot.seconds - work[0].start) * PIXELS_A_SECOND
+            room = (work[-1].end - work[0].start) * PIXELS_A_SECOND
             if block.kind != "main":
                 text = heading(self.plan, place)
             else:

@@ -42,7 +42,7 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             continue
         if q.role != BARE or expected is None or q.first in counting or q.single != expected:
             continue
-        if q.kind == ORDINAL and _ordered(tokens, q) and q.end in named:
+        if q.kind == ORDINAL and q.end in named and (_ordered(tokens, q) or not words.punctuated):
             out[k] = replace(q, role="label", pattern="movement, an ordinal that goes on with the count")
             expected += 1
             changed = True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..mentions import STOP, Heard, MovementMention, Phrase, Quantity
+from ..mentions import BARE, STOP, Heard, MovementMention, Phrase, Quantity
 from ..model import TalkThrough
 from .bare_labels import find_bare_labels
 from .combos import round_labels
@@ -28,6 +28,8 @@ _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
 _HELD = frozenset({"mobility", "balance", "breathing"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
+_PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
+_OPENER_REACH = 5       # words from the rest before a block to the words that open it
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
@@ -72,6 +74,7 @@ def hear(talk: TalkThrough, lexicon) -> Heard:
     equipment, taken_back = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
     slips += taken_back
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
+    quantities = _between_blocks(words, quantities, [f.first for f in formats if f.role == "open"])
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
                  tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
@@ -81,6 +84,18 @@ def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
     """``Ron says, can I do three loops?`` announces nothing: what others say of the class's settings is no setting."""
     theirs = {t for s in scopes if s.role == "others" for t in range(s.first, s.end)}
     return [replace(q, role="other") if q.role in _ANNOUNCED | {"work", "rest"} and q.first in theirs else q for q in quantities]
+
+
+def _between_blocks(words, quantities: list[Quantity], openers: list[int]) -> list[Quantity]:
+    """``Then you get two minutes. Then there's a finisher``: a length right before the words that open a block is the rest before it."""
+    out = list(quantities)
+    for k, q in enumerate(quantities):
+        if q.kind != "length" or q.role not in _PERHAPS_REST:
+            continue
+        opener = next((at for at in openers if q.end <= at <= q.end + _OPENER_REACH), None)
+        if opener is not None and {"then", "after"} & {t.norm for t in words.tokens[q.end : opener]} and "get" in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
+            out[k] = replace(q, role="block_rest", pattern="a length before another block")
+    return out
 
 
 def _is_mobility(m: MovementMention) -> bool:

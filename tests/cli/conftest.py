@@ -64,7 +64,7 @@ def stages(monkeypatch, tmp_path):
     def recorded(talk, *, lexicon=None):
         return Recorded(plan=plan(talk, lexicon=lexicon), delivered=FAULTY.delivered)
 
-    def audit(talk, *, lexicon=None, strict=False):
+    def audit(talk, *, lexicon=None, strict=False, against=None):
         asked.append({"lexicon": lexicon, "strict": strict})
         kept = [f for f in FAULTY.findings if "clean" not in talk.name and (f.severity in talk.name or "all" in talk.name)]
         return Report(source=source(talk.name), findings=kept)

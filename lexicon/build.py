@@ -38,13 +38,14 @@ def trade_of(data: Data) -> Trade:
     index = tries.build(names, modifiers, (), (), (), data.everyday.around, spoken=False)
     shorter, needless = _shorter(index, names)
     kept = [name for name in names if name.words not in needless]
-    index = tries.build(kept, modifiers, after, equipment, data.confusions, data.everyday.around)
+    index = tries.build(kept, modifiers, after, equipment, data.confusions, data.everyday.around, stretched=_stretched(entries.values()))
     _restore(index, shorter, (name for name in names if name.words in needless))
     parts = {w: part for part in data.parts for w in (part.name, *part.words)}
     body = frozenset(w for name in parts for w in name.split()) | frozenset(f"{name}s" for name in parts)
+    muscles = frozenset(split(part)[-1] for entry in data.movements for part in entry.stretched)
     for part in data.parts:
         parts.setdefault(f"{part.name}s", part)
-    reader = Reader(Context(data.everyday, body, frozenset(w for name in known for w in split(name))), shorter, data.chains)
+    reader = Reader(Context(data.everyday, body, muscles, frozenset(w for name in known for w in split(name))), shorter, data.chains)
     by_name = {split(name): e.id for e in reversed(data.movements) for name in (*e.misheard, *e.aliases, e.name)}
     told = {name.what.name: name.what for name in (*modifiers, *after, *equipment)}
     loads = frozenset(e.name for e in data.equipment if e.load)
@@ -67,6 +68,12 @@ def _names(entries: Iterable[MovementEntry], things: frozenset[tuple[str, ...]])
                 words = split(name)
                 out.append(Name(entry, rung, words, words in everyday))
     return out
+
+
+def _stretched(entries: Iterable[MovementEntry]) -> Iterable[Name]:
+    for entry in entries:
+        for part in entry.stretched:
+            yield Name(entry, "alias", split(part), everyday=True)
 
 
 def _turned(entries: Iterable[MovementEntry], data: Data) -> Iterable[Name]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .everyday import Around, Everyday, compile_never, never_spans
+from .everyday import Around, Everyday, Never, compile_never, never_spans
 from .grammar import Item
 from .index import Speech
 
@@ -20,13 +20,15 @@ class Verdict:
 class Context:
     """The word classes, compiled once."""
 
-    def __init__(self, everyday: Everyday, body: frozenset[str], kit: frozenset[str]) -> None:
+    def __init__(self, everyday: Everyday, body: frozenset[str], muscles: frozenset[str],
+                 kit: frozenset[str]) -> None:
         self.around: Around = everyday.around
         self.things = everyday.things
         self.turned = everyday.turned
         self.body = body
+        self.told = body | muscles
         self.at_hand = body | kit | everyday.around.surroundings
-        self.never: dict[str, list[tuple[str, ...]]] = compile_never(everyday)
+        self.never: Never = compile_never(everyday)
 
     def barred(self, speech: Speech) -> list[tuple[int, int]]:
         """The spans that are certainly no movement."""
@@ -35,6 +37,8 @@ class Context:
     def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> Verdict | None:
         """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb."""
         place = _Place(speech, item)
+        if self._held_so(place) or self._is_told(place):
+            return None
         if place.past and not item.everyday:
             return Verdict(False, True)
         if item.name_words[0] == "a" and not place.plural and len(speech) > item.end - item.start:
@@ -58,6 +62,21 @@ class Context:
         return Verdict(verbal or not self._decided(place), verbal)
 
     # ---------------------------------------------------------------- verbs
+
+    def _held_so(self, place: _Place) -> bool:
+        """``chest lifted``, ``heels lifted off the floor``: how a part of the body is held meanwhile."""
+        return place.ending.endswith("ed") and place.ending != place.item.name_words[-1] and place.item.name_words[0] in self.body
+
+    def _is_told(self, place: _Place) -> bool:
+        """A part of the body and what it does: ``your heel drops a little``, ``inner thighs squeeze together``; not ``your leg lifts``."""
+        a, names = self.around, place.item.name_words
+        if len(names) < 2 or names[-2] not in self.told or place.item.end - place.item.start != len(names):
+            return False
+        goes_on = place.next in a.particles or place.next in a.telling
+        if place.acting == names[-2] + "s" and place.ending == names[-1]:
+            return goes_on or place.next in a.objects
+        owner = place.before2 if place.before in a.surroundings else place.before
+        return place.ending == names[-1] + "s" and (owner in a.possessives or owner in a.determiners) and goes_on
 
     def _is_verb(self, place: _Place, doubtful: bool) -> bool:
         """``press it up``, ``row to the hips``, ``you lunge``; not ``the row to the hips``."""
@@ -85,7 +104,9 @@ class Context:
 
     def _told_of_another(self, place: _Place) -> bool:
         """The past and the third person of an everyday word: ``pressed``, ``it runs``."""
-        return place.past or place.plural and place.before in self.around.subjects
+        first = place.item.name_words[0]
+        pulled = place.opening.endswith("ed") and place.opening != first and place.item.base_at == place.item.start
+        return place.past or pulled or place.plural and place.before in self.around.subjects
 
     def _of_something_else(self, place: _Place) -> bool:
         """``kick the bucket``, ``leap of faith``: what follows is no part of the body, no equipment, no place in the room."""
@@ -138,7 +159,11 @@ class _Place:
         self.item = item
         words, breaks, start, end = speech.words, speech.breaks, item.start, item.end
         self.speech = speech
+        self.opening = words[start]
         self.last = words[end - 1]
+        at = item.base_at + len(item.name_words)            # where the name itself ends, before what is said after it
+        self.ending = words[min(at, end) - 1]
+        self.acting = words[min(at, end) - 2] if min(at, end) - 2 >= start else ""
         self.before = self._back(start, 1)
         self.before2 = self._back(start, 2)
         self.before3 = self._back(start, 3)
@@ -148,7 +173,7 @@ class _Place:
         tail = item.name_words[-1]
         self.plural = self.last != tail and self.last.endswith("s")
         # "step ups", "push ups": a particle takes an s only in a name
-        self.nominal = self.plural and tail in ("up", "down", "in", "out", "over", "back", "through", "off", "away")
+        self.nominal = self.plural and tail in ("up", "down", "in", "out", "over", "back", "through", "off", "away", "apart")
         self.past = self.last != tail and self.last.endswith("ed")
         self.opened = start == 0 or start in breaks
 

@@ -49,7 +49,8 @@ class _Row(BaseModel):
 
 
 class MovementEntry(_Row):
-    """One base movement. ``everyday`` holds those of its names that are ordinary words too (``row``, ``plank``).
+    """One base movement. ``everyday`` holds those of its names that are ordinary words too (``row``, ``plank``); ``stretched``,
+    the parts of the body that name it where stretches are done (``calf``).
 
     ``sides``: ``both`` together, ``alternating`` rep by rep, or ``each`` side for itself. ``source``: where the values come from;
     ``memory`` is common practice, not looked up.
@@ -71,6 +72,7 @@ class MovementEntry(_Row):
     harder: tuple[Id, ...] = ()
     cautions: tuple[Caution, ...] = ()
     everyday: tuple[Name, ...] = ()
+    stretched: tuple[Name, ...] = ()
     source: Annotated[str, Field(min_length=1)]
 
 

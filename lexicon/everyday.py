@@ -20,7 +20,10 @@ class Around(BaseModel):
     before_verb: frozenset[str] = frozenset()
     objects: frozenset[str] = frozenset()
     particles: frozenset[str] = frozenset()
+    telling: frozenset[str] = frozenset()
     closers: frozenset[str] = frozenset()
+    stretching: frozenset[str] = frozenset()
+    onward: frozenset[str] = frozenset()
     prepositions: frozenset[str] = frozenset()
     surroundings: frozenset[str] = frozenset()
     openers: frozenset[str] = frozenset()
@@ -55,28 +58,34 @@ class Everyday(BaseModel):
     never: tuple[str, ...] = ()
 
 
-def compile_never(everyday: Everyday) -> dict[str, list[tuple[str, ...]]]:
-    """The phrases of ``never`` by their first word that is no wildcard: word -> [(pattern..., offset of that word)]."""
-    table: dict[str, list[tuple[str, ...]]] = {}
+Never = dict[str, list[tuple[int, tuple[str, ...]]]]
+
+
+def compile_never(everyday: Everyday) -> Never:
+    """The phrases of ``never`` by their first word that is no wildcard: word -> [(its place in the phrase, phrase)]."""
+    table: Never = {}
     for phrase in everyday.never:
         pattern = tuple(p if p in "*#@%" else word(p) for p in phrase.split())
-        first = next((p for p in pattern if p not in "*#@%"), None)
-        if first is None:
+        at = next((k for k, p in enumerate(pattern) if p not in "*#@%"), None)
+        if at is None:
             raise ValueError(f"everyday.toml: “{phrase}” in `never` has no word of its own. Give at least one.")
-        table.setdefault(first, []).append(pattern)
+        table.setdefault(pattern[at], []).append((at, pattern))
     return table
 
 
-def never_spans(words: Sequence[str], table: dict[str, list[tuple[str, ...]]], around: Around) -> list[tuple[int, int]]:
+def never_spans(words: Sequence[str], table: Never, around: Around) -> list[tuple[int, int]]:
     """The spans of ``words`` (normal forms) that are certainly no movement."""
     spans = []
     for i, token in enumerate(words):
-        for pattern in table.get(token, ()):
-            start = i - next(k for k, p in enumerate(pattern) if p not in "*#@%")
-            if start < 0 or start + len(pattern) > len(words):
+        for at, pattern in table.get(token, ()):
+            start, end = i - at, i - at + len(pattern)
+            if start < 0 or end > len(words):
                 continue
-            if all(_fits(p, words[start + k], around) for k, p in enumerate(pattern)):
-                spans.append((start, start + len(pattern)))
+            for p, said in zip(pattern, words[start:end]):
+                if p != said and not _fits(p, said, around):
+                    break
+            else:
+                spans.append((start, end))
     return spans
 
 

@@ -199,7 +199,7 @@ def _id_problems(data: Data) -> Iterable[str]:
 
 def _name_problems(data: Data) -> Iterable[str]:
     owners: dict[tuple[str, ...], MovementEntry] = {}
-    for field in ("name", "aliases", "misheard"):  # real names first: a mis-hearing must not take one
+    for field in ("name", "aliases", "stretched", "misheard"):  # real names first: a mis-hearing must not take one
         for entry in data.movements:
             names = (entry.name,) if field == "name" else getattr(entry, field)
             for name in names:

@@ -55,11 +55,13 @@ class Index:
     names: Trie = field(default_factory=dict)
     modifiers: Trie = field(default_factory=dict)
     after: Trie = field(default_factory=dict)       # said only after a movement
+    stretched: Trie = field(default_factory=dict)   # parts of the body that name a stretch
     equipment: Trie = field(default_factory=dict)   # said after it with a word that leads to it: "with a dumbbell"
     readings: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
     starts: frozenset[str] = frozenset()
+    starts_part: frozenset[str] = frozenset()   # of the parts of the body that name a stretch
     preceding: dict[str, frozenset[str]] = field(default_factory=dict)
     alone: dict[str, tuple[str, ...]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
     known: frozenset[str] = frozenset()
@@ -80,12 +82,13 @@ def add(trie: Trie, name: Name) -> bool:
 
 
 def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], equipment: Iterable[Name],
-          confusions: Iterable[Confusion], around: Around, *, spoken: bool = True) -> Index:
+          confusions: Iterable[Confusion], around: Around, *, stretched: Iterable[Name] = (), spoken: bool = True) -> Index:
     """``spoken``: with the inflected, joined and mis-heard forms of the words; without, only names as they are written."""
     index = Index(inside=around.inside, leads=_leads(_spoken_leads(around)), title_leads=_leads(_title_leads(around)))
     listed: list[tuple[str, ...]] = []
     openers: set[str] = set()
-    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.equipment, equipment)):
+    for trie, rows in ((index.names, names), (index.modifiers, modifiers), (index.after, after), (index.equipment, equipment),
+                       (index.stretched, stretched)):
         for name in rows:
             if add(trie, name):
                 listed.append(name.words)
@@ -102,6 +105,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     index.known = frozenset(index.readings)
     starts = {token for token, found in readings.items() if any(r.words[0] in openers for r in found)}
     index.starts = frozenset(starts | set(heard))
+    index.starts_part = frozenset(token for token, found in readings.items() if any(r.words[0] in index.stretched for r in found))
     preceding: dict[str, set[str]] = defaultdict(set)
     for a, b in pairs:
         if len(a) >= FUZZY_LETTERS:
@@ -255,6 +259,10 @@ class Speech:
         if i not in self._after:
             self._after[i] = self._known(self.indexes[0].after, i) + self._led(i, self.indexes[0].leads)
         return self._after[i]
+
+    def stretched_at(self, i: int) -> list[tuple[int, Name, float]]:
+        """The parts of the body from ``i`` on whose stretch they name."""
+        return self._known(self.indexes[0].stretched, i) if self.words[i] in self.indexes[0].starts_part else []
 
     def titled_at(self, i: int) -> list[tuple[int, Name, float]]:
         """What else may stand after a movement in a written title, from ``i`` on: bare equipment, or ``feet on bench``."""

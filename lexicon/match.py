@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from . import kit
+from .context import Verdict
 from .entry import BodyPart, MovementEntry
 from .grammar import Modifier, Shorter, equipment_of, position_of, sides_of
 from .index import Index, Speech
 from .normal import split, word
 from .phrase import Reader, Said, whole_item
+from .stretched import named_part
 
 if TYPE_CHECKING:
     from .same import Same
@@ -143,7 +145,8 @@ class Lexicon:
                 return said
         item = whole_item(self.trade.reader, speech, lead, len(words))
         if item is None:
-            return None
+            part = named_part(speech, lead, end=len(words))
+            return None if part is None else Said((part,), (), Verdict(True, False))
         verdict = self.trade.reader.context.judge(speech, item, self.trade.reader.context.barred(speech))
         return None if verdict is None else Said((item,), (), verdict)
 

@@ -9,6 +9,7 @@ from .context import Context, Verdict
 from .entry import ChainWords
 from .grammar import Item, Modifier, Shorter, best
 from .index import MISHEARD, Speech
+from .stretched import is_meant, named_part
 
 _MOST_TAIL = 3
 
@@ -51,16 +52,22 @@ class Reader:
         found: list[Said] = []
         i = 0
         while i < len(speech):
-            if not speech.may_start(i):
-                i += 1
-                continue
-            said = self._chain_at(speech, i, barred)
+            said = self._chain_at(speech, i, barred) if speech.may_start(i) else None
+            said = said or self._part_at(speech, i, found)
             if said is None:
                 i += 1
             else:
                 found.append(said)
                 i = said.end
         return self._lists(speech, found)
+
+    def _part_at(self, speech: Speech, i: int, found: list[Said]) -> Said | None:
+        """A part of the body whose stretch is meant."""
+        item = named_part(speech, i)
+        last = next((said.items[-1] for said in reversed(found) if not said.verdict.verbal), None)
+        if item is None or not is_meant(speech, item, self.context.around, last):
+            return None
+        return Said((item,), (), Verdict(True, False))
 
     # ---------------------------------------------------------------- one item
 

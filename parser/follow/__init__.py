@@ -53,7 +53,7 @@ def _changed(heard: Heard) -> dict[str, list[float]]:
     for kind in (WORK, REST, ROUND_REST):
         said = [q for q in heard.quantities if q.role == kind and q.single]
         if any(0 <= q.first - change <= _CHANGE_REACH for q in said for change in changes):
-            out[kind] = sorted({q.single for q in said})
+            out[kind] = sorted({q.single for q in said if q.single})
     return out
 
 

@@ -57,11 +57,12 @@ def _without_stray(grid: g.Grid, rows: list[tuple[Interval, float]]) -> list[tup
 
 def _unsure(fit: Fit, step: Step) -> float:
     """Of the length: both edges together, as independent errors add."""
-    return round((fit.spread.get(step.arc.a, 0.0) ** 2 + fit.spread.get(step.arc.b, 0.0) ** 2) ** 0.5, 2)
+    one, other = (fit.spread.get(node, 0.0) for node in (step.arc.a, step.arc.b))
+    return round(float((one**2 + other**2) ** 0.5), 2)
 
 
 def _skipped(fit: Fit) -> tuple[Skipped, ...]:
-    out = []
+    out: list[Skipped] = []
     for k, step in enumerate(fit.steps):
         start = fit.steps[k - 1].start if k else step.start
         end = fit.steps[k + 1].end if k + 1 < len(fit.steps) else step.end
@@ -72,7 +73,7 @@ def _skipped(fit: Fit) -> tuple[Skipped, ...]:
 def _time_left(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> list[TimeLeft]:
     out = []
     for q in heard.quantities:
-        if not (_is_time(q) or _said_alone(heard, q)):
+        if q.single is None or not (_is_time(q) or _said_alone(heard, q)):
             continue
         low, high = evidence.spans[q.first]
         said = (low + high) / 2

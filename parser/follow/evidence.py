@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 
 import numpy as np
 
-from ..mentions import BARE, Heard, Layout
+from ..mentions import BARE, Heard, Layout, Quantity
 from ..mentions import STOP as SENTENCE
-from ..model import Plan
+from ..model import Movement, Plan
 from . import grid
 from .moments import silences, windows
-from .weights import weights, words
+from .weights import Floats, weights, words
 
 Span = tuple[float, float]
 _SEVERAL = 4            # edges words of one kind this close together count once
@@ -53,17 +53,19 @@ class Evidence:
         self.end = max([self.spans[-1][1] + 2.0 if tokens else 0.0, heard.words.talk.duration_s or 0.0])
         self.steps = int(self.end / dt) + 2
         self._w, self._when = weights()["heard"], weights()["when"]
-        self._made: dict = {}
+        self._made: dict[Hashable, Floats] = {}
+        self._called_by: dict[int, dict[int, dict[str, float]]] = {}
+        self._stems: dict[str, list[int]] | None = None
         self.learnt: dict[int, list[tuple[int, int, int]]] = {}
 
     # ---- arrays by name
 
-    def _get(self, key, make) -> np.ndarray:
+    def _get(self, key: Hashable, make: Callable[[], Floats]) -> Floats:
         if key not in self._made:
             self._made[key] = make()
         return self._made[key]
 
-    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> np.ndarray:
+    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
         """The sum of one box for each span, of area 1 or its share."""
         total = np.zeros(self.steps + 1)
         for (low, high), area in zip(spans, shares or [1.0] * len(spans)):
@@ -80,11 +82,11 @@ class Evidence:
                 out[at] *= _MIDDLE
         return out
 
-    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> np.ndarray:
+    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
         """Log odds: ``weight`` times the density, and one."""
         return np.log1p(weight * self.density(spans, shares))
 
-    def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> np.ndarray:
+    def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> Floats:
         """Log odds where every span is a statement of its own: several that agree say more than one."""
         total = np.zeros(self.steps)
         for low, high in spans:
@@ -94,7 +96,8 @@ class Evidence:
         return np.minimum(total, self._when["most_nats"])
 
     def _edge_spans(self, *roles: str) -> list[Span]:
-        out, before = [], -99
+        out: list[Span] = []
+        before = -99
         for edge in self.heard.edges:
             if edge.role in roles and not self.heard.words.tokens[edge.first].quoted:
                 if edge.first - before > _SEVERAL:
@@ -102,12 +105,12 @@ class Evidence:
                 before = edge.first
         return out
 
-    def words_at(self, role: str) -> np.ndarray:
+    def words_at(self, role: str) -> Floats:
         return self._get(role, lambda: self.odds(self._w[role], self._edge_spans(role)))
 
-    def _bare_switch(self) -> np.ndarray:
+    def _bare_switch(self) -> Floats:
         """``swap`` in the middle of other words: enough where two sides were announced."""
-        def make():
+        def make() -> Floats:
             found = [self.spans[t.i] for t in self.heard.words.tokens if t.norm in words()["turns"] and not t.quoted]
             return self.odds(self._w["bare_switch"], found)
         return self._get("bare switch", make)
@@ -122,18 +125,18 @@ class Evidence:
         for edge in self.heard.edges:
             if edge.role != "countdown":
                 continue
-            first = next((q for q in self.heard.quantities if q.first == edge.first and q.single is not None), None)
+            first = next((q.single for q in self.heard.quantities if q.first == edge.first and q.single is not None), None)
             if first is not None:
                 low, high = self.spans[edge.first]
-                out.append((low + first.single - 0.6, high + first.single + 0.6))
+                out.append((low + first - 0.6, high + first + 0.6))
         return out
 
-    def countdown(self) -> np.ndarray:
+    def countdown(self) -> Floats:
         return self._get("countdown", lambda: self.odds(self._w["countdown"], self.countdown_spans()))
 
-    def ahead(self, role: str) -> np.ndarray:
+    def ahead(self, role: str) -> Floats:
         """``ten seconds left``, ``starting in eight``: the edge lies that much later."""
-        def make():
+        def make() -> Floats:
             width = self._when["left_width_s"]
             return self.sum_of_odds(self._w[role], [(low + value - width, high + value + width)
                                                     for low, high, value in self.statements(role)])
@@ -141,38 +144,38 @@ class Evidence:
 
     def statements(self, role: str) -> list[tuple[float, float, float]]:
         """``(earliest, latest, seconds)`` of every statement of time left (``left``) or until the start (``until``)."""
-        return [(*self.spans[q.first], q.single) for q in self.heard.quantities if self._is_statement(q, role)]
+        return [(*self.spans[q.first], q.single) for q in self.heard.quantities if q.single is not None and self._is_statement(q, q.single, role)]
 
-    def _is_statement(self, q, role: str) -> bool:
-        if q.single is None or q.role == "countdown":
+    def _is_statement(self, q: Quantity, seconds: float, role: str) -> bool:
+        if q.role == "countdown":
             return False
         if q.role == role:
             return True
         # "Fifteen." alone is time left
         tokens = self.heard.words.tokens
         alone = tokens[q.first].brk == SENTENCE and (q.end >= len(tokens) or tokens[q.end].brk == SENTENCE)
-        return role == "left" and q.role == BARE and alone and 5 <= q.single <= 60 and q.single % 5 == 0
+        return role == "left" and q.role == BARE and alone and 5 <= seconds <= 60 and seconds % 5 == 0
 
-    def half(self, shift: float) -> np.ndarray:
+    def half(self, shift: float) -> Floats:
         """``halfway``: an edge lies ``shift`` seconds from it."""
-        def make():
+        def make() -> Floats:
             width = self._when["half_width_s"]
             spans = [(low + shift - width, high + shift + width) for low, high in self._edge_spans("half")]
             return self.odds(self._w["half"], spans)
         return self._get(("half", shift), make)
 
-    def left_from_start(self, length: float) -> np.ndarray:
+    def left_from_start(self, length: float) -> Floats:
         """``ten seconds left``: an interval of ``length`` began that much before its end."""
-        def make():
+        def make() -> Floats:
             width = self._when["left_width_s"]
             spans = [(low + value - length - width, high + value - length + width)
                      for low, high, value in self.statements("left") if value < length]
             return self.sum_of_odds(self._w["left"] / 2, spans)
         return self._get(("left", length), make)
 
-    def onset(self) -> np.ndarray:
+    def onset(self) -> Floats:
         """Speech that sets in after a silence."""
-        def make():
+        def make() -> Floats:
             resolution = self.heard.words.talk.resolution
             tokens = self.heard.words.tokens
             if resolution == "block":
@@ -187,21 +190,22 @@ class Evidence:
     def _names(self, block: int) -> dict[int, dict[str, float]]:
         """For each movement of the block the stems that call it, and how much: less for one that another has too, and for one
         that is no name but was only said while it was shown (``that's the crab``)."""
-        def make():
-            movements = self.plan.mains[block - 1].movements
-            own: dict[int, set[str]] = {}
-            for m in movements:
-                text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
-                own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in words()["plain"])
-            names = _shared_out(own, 1.0, most=2)
-            for number, stems in _shared_out(self._nicknames(block, movements), self._when["shown_share"], most=1).items():
-                for s in stems:
-                    if not any(s in other for other in own.values()):
-                        names.setdefault(number, {})[s] = stems[s]
-            return names
-        return self._get(("names", block), make)
+        if block in self._called_by:
+            return self._called_by[block]
+        movements = self.plan.mains[block - 1].movements
+        own: dict[int, set[str]] = {}
+        for m in movements:
+            text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
+            own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in words()["plain"])
+        names = _shared_out(own, 1.0, most=2)
+        for number, stems in _shared_out(self._nicknames(block, movements), self._when["shown_share"], most=1).items():
+            for s in stems:
+                if not any(s in other for other in own.values()):
+                    names.setdefault(number, {})[s] = stems[s]
+        self._called_by[block] = names
+        return names
 
-    def _nicknames(self, block: int, movements) -> dict[int, set[str]]:
+    def _nicknames(self, block: int, movements: Sequence[Movement]) -> dict[int, set[str]]:
         """The words that call a movement when it is first done, and are hardly said of another up to then."""
         spans: dict[int, list[tuple[int, int]]] = {}
         stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
@@ -228,7 +232,7 @@ class Evidence:
     def learn_words(self, kind: str, moments: Sequence[float]) -> None:
         """Take the words with which this coach opens the edges of one kind (``On.``, ``Change.``) for edge words."""
         tokens = self.heard.words.tokens
-        opens: Counter = Counter()
+        opens: Counter[str] = Counter()
         for at in moments:
             near = [t.norm for t, (low, high) in zip(tokens, self.spans) if low - _AT_EDGE_S <= at <= high + _AT_EDGE_S and high - low < _PLACED_S]
             opens.update(set(near[:2]))
@@ -240,7 +244,7 @@ class Evidence:
         areas = [share[t.norm] for t in tokens if t.norm in share and not t.quoted]
         self._made[("own", kind)] = self.odds(self._w["own"], spans, areas)
 
-    def own_words(self, kind: str) -> np.ndarray | float:
+    def own_words(self, kind: str) -> Floats | float:
         return self._made.get(("own", kind), 0.0)
 
     def learn(self, done: Iterable[tuple[int, int, float, float]]) -> None:
@@ -248,21 +252,21 @@ class Evidence:
         starts = [low for low, _ in self.spans]
         for block, number, start, end in done:
             self.learnt.setdefault(block, []).append((number, bisect_left(starts, start), bisect_left(starts, end)))
-        for key in [k for k in self._made if isinstance(k, tuple) and k[0] in ("names", "called")]:
+        self._called_by.clear()
+        for key in [k for k in self._made if isinstance(k, tuple) and k[0] == "called"]:
             del self._made[key]
 
     def _where(self) -> dict[str, list[int]]:
-        def make():
-            where: dict[str, list[int]] = {}
+        if self._stems is None:
+            self._stems = {}
             for t in self.heard.words.tokens:
                 if not t.quoted:
-                    where.setdefault(stem(t.norm), []).append(t.i)
-            return where
-        return self._get("stems", make)
+                    self._stems.setdefault(stem(t.norm), []).append(t.i)
+        return self._stems
 
-    def called(self, block: int, number: int) -> np.ndarray:
+    def called(self, block: int, number: int) -> Floats:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
-        def make():
+        def make() -> Floats:
             when = self._when
             near, wide = np.zeros(self.steps), np.zeros(self.steps)
             for s, share in self._names(block).get(number, {}).items():
@@ -278,9 +282,9 @@ class Evidence:
 
     # ---- where work begins at all
 
-    def _working(self) -> np.ndarray:
+    def _working(self) -> Floats:
         """1 at each step where the talk is in its work, else 0."""
-        def make():
+        def make() -> Floats:
             phase = np.zeros(self.steps + 1)
             for clause in self.heard.clauses:
                 if clause.phase == "work":
@@ -292,20 +296,21 @@ class Evidence:
     def is_work(self, at: float) -> bool:
         return bool(self._working()[min(max(int(at / self.dt), 0), self.steps)])
 
-    def turns_to_work(self) -> np.ndarray:
+    def turns_to_work(self) -> Floats:
         """How much the talk turns to work at each step; below 0 where it turns away."""
-        def make():
+        def make() -> Floats:
             reach = int(self._when["phase_s"] / self.dt)
             total = np.concatenate([[0.0], np.cumsum(self._working())])
             at = np.arange(self.steps)
             after = (total[np.minimum(at + reach, self.steps)] - total[at]) / reach
             before = (total[at] - total[np.maximum(at - reach, 0)]) / reach
-            return self._when["phase"] * (after - before)
+            turn: Floats = self._when["phase"] * (after - before)
+            return turn
         return self._get("phase", make)
 
-    def closing(self) -> np.ndarray:
+    def closing(self) -> Floats:
         """How much the end of the work lies at each step because the talk closes the class right after it."""
-        def make():
+        def make() -> Floats:
             reach = self._when["closing_s"]
             spans = [(self.spans[b.first][0] - reach, self.spans[b.first][1]) for a, b in zip(self.heard.clauses, self.heard.clauses[1:])
                      if b.phase in ("cool_down", "close") and a.phase not in ("cool_down", "close")]
@@ -322,13 +327,13 @@ class Evidence:
         closing = [span[0] for t, span in zip(self.heard.words.tokens, self.spans) if t.norm in words()["goodbye"]]
         return max([self.end - weights()["skip"]["cut_off_s"], *closing])
 
-    def aside(self) -> np.ndarray:
+    def aside(self) -> Floats:
         """The cost, up to each step, of the time in which the talk is not in its work: a movement that is shown is not done."""
         return self._get("aside", lambda: np.cumsum((1.0 - self._working()) * self._when["aside_per_s"] * self.dt)[: self.steps])
 
-    def before_block(self, block: int) -> np.ndarray:
+    def before_block(self, block: int) -> Floats:
         """The cost of a block that begins before it is announced."""
-        def make():
+        def make() -> Floats:
             out = np.zeros(self.steps)
             stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
             if 1 < block <= len(stretches) and stretches[block - 1].first < len(self.spans):
@@ -338,7 +343,7 @@ class Evidence:
 
     # ---- all of it, for one node
 
-    def at(self, node: grid.Node) -> np.ndarray | None:
+    def at(self, node: grid.Node) -> Floats | None:
         """The log odds that ``node`` lies at each step; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None

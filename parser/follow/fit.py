@@ -7,13 +7,15 @@ minimum, not a search: the time is linear in the length of the recording.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from .evidence import Evidence
 from .grid import Arc, Grid
-from .weights import weights
+from .weights import Floats, weights
 
 _BIG = 1e9
 
@@ -44,14 +46,14 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
         return [(0.0, w["loose_per_s"], w["loose_per_s"])]
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
-    short = w["short_whole"] / max(arc.length, 1.0)
+    short = w["short_whole"] / max(arc.length or 0.0, 1.0)
     if arc.split is not None:
         return [(0.0, w["exact_per_s"], w["exact_per_s"])]
     return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])),
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
 
-def _reach(before: np.ndarray, arc: Arc, aside: np.ndarray, dt: float) -> np.ndarray:
+def _reach(before: Floats, arc: Arc, aside: Floats, dt: float) -> Floats:
     """The least cost of arriving by ``arc`` at each step, from ``before`` at its start.
 
     ``aside`` is the running cost of time spent while the talk is about something else than work.
@@ -61,7 +63,7 @@ def _reach(before: np.ndarray, arc: Arc, aside: np.ndarray, dt: float) -> np.nda
     return _reach_plain(before, arc, dt)
 
 
-def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
+def _reach_plain(before: Floats, arc: Arc, dt: float) -> Floats:
     count = len(before)
     if arc.length == 0.0:
         return before + arc.cost
@@ -74,7 +76,7 @@ def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     out = np.full(count, _BIG)
     if size >= count:
         return out
-    ramp = np.arange(count) * dt
+    ramp = np.arange(count, dtype=np.float64) * dt
     lines = _lines(arc)
     for k, (offset, long, short) in enumerate(lines):
         best = np.minimum.accumulate(before - long * ramp) + long * ramp
@@ -85,12 +87,12 @@ def _reach_plain(before: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
     return out + arc.cost
 
 
-def _early(before: np.ndarray, short: float, ramp: np.ndarray, room: int) -> np.ndarray:
+def _early(before: Floats, short: float, ramp: Floats, room: int) -> Floats:
     """The least of starting later than the length asks for, at ``short`` a second, up to ``room`` steps later."""
     return _sliding_least(before + short * ramp, max(1, room + 1)) - short * ramp
 
 
-def _sliding_least(values: np.ndarray, width: int) -> np.ndarray:
+def _sliding_least(values: Floats, width: int) -> Floats:
     """The least of ``values[i : i + width]`` for each ``i``: running minima of blocks, from both ends (van Herk 1992,
     DOI 10.1016/0167-8655(92)90069-C, from memory)."""
     count = len(values)
@@ -102,7 +104,7 @@ def _sliding_least(values: np.ndarray, width: int) -> np.ndarray:
     return np.minimum(down[:count], up[width - 1 : width - 1 + count])
 
 
-def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: float) -> np.ndarray:
+def _cost_from(before: Floats, arc: Arc, aside: Floats, at: int, dt: float) -> Floats:
     """The cost of arriving at step ``at`` by ``arc``, for every step it may start at."""
     least = max(1, int(round(weights()["length"]["least_s"] / dt)))
     starts = before[: max(0, at - least + 1)]
@@ -112,10 +114,11 @@ def _cost_from(before: np.ndarray, arc: Arc, aside: np.ndarray, at: int, dt: flo
         starts = starts + (aside[at] - aside[: len(starts)])
     off = (at - np.arange(len(starts))) * dt - arc.length
     lines = [offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)]
-    return starts + arc.cost + np.minimum.reduce(lines)
+    off_length: Floats = np.minimum.reduce(lines)
+    return starts + arc.cost + off_length
 
 
-def _edge_cost(seen: np.ndarray | None, base: float, missing: float) -> np.ndarray | None:
+def _edge_cost(seen: Floats | None, base: float, missing: float) -> Floats | None:
     """The cost of an edge at each step, from the log odds ``seen`` (which were set for edges that go unmarked at a cost of ``base``).
 
     A mark is worth the same whatever the share of edges without one; where that share is small, an edge without costs more.
@@ -124,7 +127,8 @@ def _edge_cost(seen: np.ndarray | None, base: float, missing: float) -> np.ndarr
         return None
     share, usual = np.exp(-missing), np.exp(-base)
     marked = np.expm1(np.maximum(seen, 0.0)) * usual / (1.0 - usual)
-    return -np.log(share + (1.0 - share) * marked) - np.minimum(seen, 0.0)
+    found: Floats = -np.log(share + (1.0 - share) * marked) - np.minimum(seen, 0.0)
+    return found
 
 
 def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None) -> Fit | None:
@@ -143,14 +147,14 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
-    cost: list[np.ndarray] = []
-    bare: list[np.ndarray] = []
+    cost: list[Floats] = []
+    bare: list[Floats] = []
     for index in range(len(grid.nodes)):
         best = np.zeros(evidence.steps) if not into[index] else np.full(evidence.steps, _BIG)
         for arc in into[index]:
             before = (bare if _shares_moment(arc, rewards) else cost)[arc.a]
             if arc.split is not None:
-                before = before + _best_split(rewards[arc.split], arc, dt)
+                before = before + _best_split(rewards, arc.split, arc.length, dt)
             reached = _reach(before, arc, aside, dt)
             if arc.leaves:
                 reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
@@ -160,14 +164,17 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
         if index in opens:
             best = best - turns + evidence.before_block(grid.nodes[index].block)
         bare.append(best)
-        cost.append(best if rewards[index] is None else best + rewards[index])
+        reward = rewards[index]
+        cost.append(best if reward is None else best + reward)
     return _trace(grid, evidence, into, cost, bare, rewards, closing, aside, near_end, dt, sure)
 
 
-def _best_split(reward: np.ndarray, arc: Arc, dt: float) -> np.ndarray:
+def _best_split(rewards: Sequence[Floats | None], node: int, length: float | None, dt: float) -> Floats:
     """For each start of a work: the cost of its change of sides at the best moment inside it, wherever that is."""
+    reward = rewards[node]
+    assert reward is not None and length is not None  # a change of sides is marked by words, inside a work of known length
     edge = _split_edge(dt)
-    width = max(1, int(round(arc.length / dt)) - 2 * edge)
+    width = max(1, int(round(length / dt)) - 2 * edge)
     shifted = np.full(len(reward), _BIG)
     shifted[: max(0, len(reward) - edge)] = reward[edge:]
     return _sliding_least(shifted, width)
@@ -177,12 +184,13 @@ def _split_edge(dt: float) -> int:
     return max(1, int(round(weights()["length"]["least_side_s"] / dt)))
 
 
-def _shares_moment(arc: Arc, rewards) -> bool:
+def _shares_moment(arc: Arc, rewards: Sequence[Floats | None]) -> bool:
     """Whether both ends of ``arc`` are one edge of the clock: its words count once, for the later node."""
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, aside, near_end, dt: float, sure: bool) -> Fit | None:
+def _trace(grid: Grid, evidence: Evidence, into: list[list[Arc]], cost: list[Floats], bare: list[Floats],
+           rewards: list[Floats | None], closing: Floats, aside: Floats, near_end: npt.NDArray[np.bool_], dt: float, sure: bool) -> Fit | None:
     skip = weights()["skip"]
     node = len(grid.nodes) - 1
     at = int(np.argmin(cost[node]))
@@ -200,7 +208,7 @@ def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, a
                 continue
             before = cost[arc.a]
             if arc.split is not None:
-                before = before + _best_split(rewards[arc.split], arc, dt)
+                before = before + _best_split(rewards, arc.split, arc.length, dt)
             prices = _cost_from(before, arc, aside, at, dt)
             if len(prices):
                 # of equals the latest start: nothing is stretched over an empty talk
@@ -213,7 +221,8 @@ def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, a
             steps.append(Step(arc, start * dt, at * dt))
         else:
             edge = _split_edge(dt)
-            inside = rewards[arc.split][start + edge : at - edge]
+            reward = rewards[arc.split]
+            inside = reward[start + edge : at - edge] if reward is not None else ()
             switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
             sides = [next(a for a in into[n] if a.cell) for n in (arc.split, arc.b)]
             steps += [Step(sides[1], switch * dt, at * dt), Step(sides[0], start * dt, switch * dt)]
@@ -221,13 +230,13 @@ def _trace(grid: Grid, evidence: Evidence, into, cost, bare, rewards, closing, a
     steps.reverse()
     if not any(s.arc.cell for s in steps):
         return None
-    seen = {s.arc.b: float(evidence.at(grid.nodes[s.arc.b])[int(round(s.end / dt))]) for s in steps if rewards[s.arc.b] is not None}
+    seen = {s.arc.b: float(marks[int(round(s.end / dt))]) for s in steps if (marks := evidence.at(grid.nodes[s.arc.b])) is not None}
     return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt) if sure else {}, seen, total)
 
 
-def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float) -> dict[int, float]:
+def _spread(grid: Grid, steps: list[Step], rewards: list[Floats | None], aside: Floats, dt: float) -> dict[int, float]:
     """For each node of the way: half the width of the moments that cost at most one more than the best."""
-    forward: dict[int, np.ndarray] = {}
+    forward: dict[int, Floats] = {}
     count = next(len(r) for r in rewards if r is not None)
     shared = {step.arc.a for step in steps if _shares_moment(step.arc, rewards)}
     rewards = [None if n in shared else r for n, r in enumerate(rewards)]
@@ -235,8 +244,9 @@ def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float
     for step in steps:
         forward.setdefault(step.arc.a, now)
         now = _reach(now, step.arc, aside, dt)
-        if rewards[step.arc.b] is not None:
-            now = now + rewards[step.arc.b]
+        reward = rewards[step.arc.b]
+        if reward is not None:
+            now = now + reward
         forward[step.arc.b] = now
     back = np.zeros(count)
     spread = {}
@@ -252,8 +262,9 @@ def _spread(grid: Grid, steps: list[Step], rewards, aside: np.ndarray, dt: float
         while right + 1 in inside:
             right += 1
         spread[step.arc.b] = max(dt, (right - left) * dt / 2)
-        if rewards[step.arc.b] is not None:
-            back = back + rewards[step.arc.b]
+        reward = rewards[step.arc.b]
+        if reward is not None:
+            back = back + reward
         back = _reach(back[::-1], step.arc, (aside[-1] - aside)[::-1], dt)[::-1]
     spread[steps[0].arc.a] = dt
     return spread

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
-from ..model import Block, Movement, Plan
+from ..model import Amount, Block, Movement, Plan
 from .weights import weights
 
 START, STOP, TURN, SWITCH, JOIN, DONE = "start", "stop", "turn", "switch", "join", "done"
@@ -69,7 +70,7 @@ class Grid:
     """``(main block, its first node)`` of every block that is followed."""
 
 
-def _number(value) -> float | None:
+def _number(value: Amount) -> float | None:
     if isinstance(value, (tuple, list)):
         return (value[0] + value[1]) / 2
     return None if value is None else float(value)
@@ -112,6 +113,14 @@ def timed_movements(block: Block) -> list[Movement]:
     return [m for m in block.movements if any(work_of(block, m, 1))]
 
 
+Turn = tuple[int, int, int]
+"""A go at a movement: its number, the node where it begins and the one where it ends."""
+Ahead = tuple[int, float | None, float, Cell | None]
+"""An arc that waits for its end: from where, its length, its cost, the interval that it is."""
+Pending = int | list[Ahead]
+"""What leads to the next work: the node that it shares with what went before, or arcs."""
+
+
 class _Unroller:
     def __init__(self, long_rests: Sequence[float], changed: Mapping[str, Sequence[float]]) -> None:
         self.long_rests, self.changed = long_rests, changed
@@ -120,11 +129,11 @@ class _Unroller:
         self.cells: list[Cell] = []
         self.skip = weights()["skip"]
 
-    def node(self, kind: str, block: int, **more) -> int:
+    def node(self, kind: str, block: int, **more: Any) -> int:
         self.nodes.append(Node(kind, block, **more))
         return len(self.nodes) - 1
 
-    def arc(self, a: int, b: int, length: float | None, **more) -> None:
+    def arc(self, a: int, b: int, length: float | None, **more: Any) -> None:
         self.arcs.append(Arc(a, b, length, **more))
 
     def piece(self, number: int, block: Block) -> tuple[int, int]:
@@ -140,42 +149,41 @@ class _Unroller:
     def rounds(self, number: int, block: Block) -> tuple[int, int]:
         """All rounds of an interval block; its first node and the node where it is done."""
         count, open_from = _rounds(block)
-        first, ends, pending = None, [], None
+        ends: list[tuple[int, list[Turn]]] = []
+        pending: Pending | None = None
         movements = timed_movements(block)
         order = [(m, s) for s in ("first", "second") for m in movements] if block.each_side_through else [(m, None) for m in movements]
-        starts = []
+        starts: list[int] = []
         for r in range(1, count + 1):
-            turns = []
+            turns: list[Turn] = []
             for place, (movement, side) in enumerate(order):
                 last = place + 1 == len(order) and r == count
-                start, end, pending = self._go(number, block, r, movement, side, pending, final=last)
+                start, end = self._go(number, block, r, movement, side, pending, final=last)
                 turns.append((movement.number, start, end))
                 if place + 1 < len(order):
                     pending = self._between(number, block, r, movement.number, end)
                 elif r < count:
                     pending = self._between_rounds(number, block, r, movement.number, end)
             self._skips(number, block, r, turns)
-            first = turns[0][1] if first is None else first
             ends.append((r, turns))
             starts.append(turns[0][1])
         done = self.node(DONE, number)
         self._leave(ends, starts, done, count, open_from)
-        return first, done
+        return starts[0], done
 
-    def _go(self, number: int, block: Block, r: int, movement: Movement, side, pending, *, final: bool):
+    def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None, *, final: bool) -> tuple[int, int]:
         """One go at ``movement``: its nodes and arcs. ``pending`` are arcs that wait for the node where it begins."""
         whole, each = work_of(block, movement, r)
         n = movement.number
         length = each if whole is None else whole
-        no_rest = pending is not None and pending[0] == "shared"
-        if no_rest:
-            start = pending[1]
+        if isinstance(pending, int):
+            start = pending
             old = self.nodes[start]
             self.nodes[start] = Node(TURN, number, r, n, old.before, length)
         else:
             start = self.node(START, number, round=r, number=n, after=length)
-            for arc in pending[1] if pending else ():
-                self.arcs.append(Arc(arc[0], start, *arc[1:]))
+            for a, rest_s, cost, cell in pending or ():
+                self.arcs.append(Arc(a, start, rest_s, cost, cell))
         if each is not None and whole is not None:
             switch = self.node(SWITCH, number, round=r, number=n, before=each, after=each)
             end = self.node(STOP, number, round=r, before=whole)
@@ -200,7 +208,7 @@ class _Unroller:
         else:
             end = self.node(STOP, number, round=r, before=whole)
             self._work(start, end, Cell(WORK, number, r, n, side, whole))
-        return start, end, None
+        return start, end
 
     def _work(self, a: int, b: int, cell: Cell) -> None:
         self.cells.append(cell)
@@ -213,38 +221,38 @@ class _Unroller:
         """``cell`` with the lengths that held before or after a change announced on the way."""
         return [replace(cell, planned_s=s) for s in self.changed.get(cell.kind, ()) if s != cell.planned_s]
 
-    def _between(self, number: int, block: Block, r: int, n: int, end: int):
+    def _between(self, number: int, block: Block, r: int, n: int, end: int) -> Pending:
         rest = _number(block.rest_s)
         if block.format == "emom" or rest == 0:
-            return "shared", end
+            return end
         if rest is None:
-            return "arcs", [(end, None, 0.0, None), (end, 0.0, 0.0, None)]
+            return [(end, None, 0.0, None), (end, 0.0, 0.0, None)]
         cell = Cell(REST, number, r, n, planned_s=rest)
-        return "arcs", [(end, rest, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
+        return [(end, rest, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
 
-    def _between_rounds(self, number: int, block: Block, r: int, n: int, end: int):
+    def _between_rounds(self, number: int, block: Block, r: int, n: int, end: int) -> Pending:
         """Round rest, short rest, or both: what was announced costs nothing, the others a little."""
         rest, long = _number(block.rest_s), _number(block.round_rest_s)
         if long is None or (long == rest):
-            how, arcs = self._between(number, block, r, n, end)
-            if how == "arcs" and rest:
+            between = self._between(number, block, r, n, end)
+            if not isinstance(between, int) and rest:
                 # "and after lap two you get two minutes": said, and no setting of every round
-                arcs += [(end, other, self.skip["unlikely_rest"], Cell(ROUND_REST, number, r, n, planned_s=other))
+                between += [(end, other, self.skip["unlikely_rest"], Cell(ROUND_REST, number, r, n, planned_s=other))
                          for other in self.long_rests if other > rest]
-            return how, arcs
+            return between
         if long == 0:
-            return "shared", end
+            return end
         unlikely = self.skip["unlikely_rest"]
         cell = Cell(ROUND_REST, number, r, n, planned_s=long)
-        arcs = [(end, long, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
+        arcs: list[Ahead] = [(end, long, 0.0, cell), *((end, c.planned_s, self.skip["changed"], c) for c in self._others(cell))]
         if rest and block.format != "emom":
             arcs.append((end, rest, unlikely, Cell(REST, number, r, n, planned_s=rest)))
             join = self.node(JOIN, number, round=r, before=rest)
             self.arc(end, join, rest, cost=unlikely, cell=Cell(REST, number, r, n, planned_s=rest))
             arcs.append((join, long, 0.0, cell))
-        return "arcs", arcs
+        return arcs
 
-    def _skips(self, number: int, block: Block, r: int, turns: Sequence[tuple[int, int, int]]) -> None:
+    def _skips(self, number: int, block: Block, r: int, turns: Sequence[Turn]) -> None:
         """Ways round one movement, and round two in a row."""
         cost = self.skip["movement"]
         for k, (n, start, end) in enumerate(turns):
@@ -255,7 +263,7 @@ class _Unroller:
             elif k:
                 self.arc(turns[k - 1][2], end, 0.0, cost=cost, skips=left_out)
 
-    def _leave(self, ends, starts, done: int, count: int, open_from: int) -> None:
+    def _leave(self, ends: Sequence[tuple[int, list[Turn]]], starts: Sequence[int], done: int, count: int, open_from: int) -> None:
         for r, turns in ends:
             for n, start, end in turns:
                 final = r == count and end == turns[-1][2]

@@ -53,20 +53,21 @@ def silences(words: Words, spans: list[tuple[float, float]]) -> list[tuple[int, 
 def _by_cue(words: Words) -> list[tuple[int, int, float, float]]:
     """``(first token, end, start of the cue, its end)`` for every cue that has words."""
     tokens, cues = words.tokens, words.talk.cues
-    rows, i = [], 0
+    rows: list[tuple[int, int, float, float | None]] = []
+    i = 0
     while i < len(tokens):
         j = i
         while j < len(tokens) and tokens[j].cue == tokens[i].cue:
             j += 1
         cue = cues[tokens[i].cue]
         start = cue.start if cue.start is not None else 0.0
-        rows.append([i, j, start, cue.end])
+        rows.append((i, j, start, cue.end))
         i = j
-    for row, following in zip(rows, [*rows[1:], None]):
-        if row[3] is None:
-            row[3] = following[2] if following else (words.talk.duration_s or row[2])
-        row[3] = max(row[3], row[2])
-    return [tuple(r) for r in rows]
+    out: list[tuple[int, int, float, float]] = []
+    for (first, over, start, end), following in zip(rows, [*rows[1:], None]):
+        until = end if end is not None else following[2] if following else (words.talk.duration_s or start)
+        out.append((first, over, start, max(until, start)))
+    return out
 
 
 def _stamp_gap(words: Words) -> float | None:

@@ -6,6 +6,11 @@ import tomllib
 from functools import lru_cache
 from importlib.resources import files
 
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+
 
 @lru_cache(maxsize=1)
 def weights() -> dict[str, dict[str, float]]:

@@ -19,6 +19,7 @@ MAY_KNOW = {
     "mentions": {"model", "lexicon"},  # the lexicon for its types only
     "delivery": {"model", "mentions"},
     "schedule": {"model"},
+    "review": {"model"},
     "read": {"model", "errors", "clock"},
     "hear": GROUND | {"lexicon"},
     "build": GROUND,
@@ -27,8 +28,8 @@ MAY_KNOW = {
     "explain": GROUND,
     "marks": GROUND,
     "against": {"model"},
-    "render": {"model", "schedule", "clock"},
-    "archive": {"model", "errors", "clock"},
+    "render": {"model", "review", "schedule", "clock"},
+    "archive": {"model", "review", "errors", "clock"},
     "pipeline": GROUND | STAGES | {"against", "explain", "lexicon", "marks"},
     "calls": {"model", "errors", "clock"},
     "written": {"model", "errors"},
@@ -96,7 +97,8 @@ def test_the_lexicon_knows_nothing_of_ours(path):
 
 def test_the_rules_never_hear_and_the_pages_know_models_only():
     assert not MAY_KNOW["checks"] & {"hear", "lexicon"}
-    assert MAY_KNOW["render"] == {"model", "schedule", "clock"}
+    assert MAY_KNOW["render"] == {"model", "review", "schedule", "clock"}
+    assert MAY_KNOW["review"] == {"model"}
 
 
 @pytest.mark.parametrize(("file", "line", "edge"), [

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..clock import clock
-from ..model import Amount, Block, Dose, Movement, Option, StatedLength
+from ..model import Amount, Block, Dose, Movement, Option, OptionKind, Sides, StatedLength
 
 _OPTION = {"regression": "easier", "progression": "harder", "substitution": "instead"}
 _QUALIFIER = {"under": "under", "about": "about", "exact": "exactly", "over": "over"}
@@ -157,8 +157,11 @@ def _phases(dose: Dose) -> str:
 
 
 def dose_and_sides(movement: Movement) -> str:
+    return doing(movement.sides, movement.dose)
+
+
+def doing(sides: Sides, dose: Dose) -> str:
     """``each side, 20 s a side, left first``, ``12 reps, alternating sides``; empty where neither was said."""
-    sides, dose = movement.sides, movement.dose
     amounts = _amounts(dose)
     if sides.mode == "each":
         each = [*amounts, time_amount(sides.seconds_each), count(sides.reps_each, "rep")]
@@ -173,9 +176,13 @@ def dose_and_sides(movement: Movement) -> str:
     return ", ".join(filter(None, [_phases(dose), *found]))
 
 
+def kind_of_option(kind: OptionKind) -> str:
+    return _OPTION[kind]
+
+
 def option_label(option: Option, movement: Movement) -> str:
     """``easier``, or ``easier (hammer curl)`` where the option is for one part of a chain."""
-    label = _OPTION[option.kind]
+    label = kind_of_option(option.kind)
     if option.part is not None and len(movement.parts) > 1 and 0 <= option.part < len(movement.parts):
         return f"{label} ({movement.parts[option.part].name})"
     return label

@@ -27,8 +27,9 @@ def _own(name: str) -> str:
     return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
-def page(reading: Reading) -> str:
-    """The page of one talk-through. The same reading gives the same page, byte for byte."""
+def page(reading: Reading, *, home: str = "") -> str:
+    """The page of one talk-through. The same reading gives the same page, byte for byte. ``home``: the file beside it that has all
+    classes, where there is one."""
     links = Links()
     sheet = plan_sheet(reading.plan)
     facts = [_linked(line, links) for line in sheet.facts]
@@ -45,7 +46,7 @@ def page(reading: Reading) -> str:
         "page/page.html.j2", sheet=sheet, facts=facts, sections=sections, findings=findings, timeline=drawing, talk=talk, to=to,
         said_line=rows.said_line, summary=rows.summary(reading.report.findings), clean_report=rows.CLEAN, report_foot=rows.FOOT,
         coverage=rows.coverage_line(reading.report.coverage), timed=reading.talk.resolution != "none", kinds=KINDS,
-        card=card_body(reading.plan), style=style, script=script, style_hash=source_hash(style), script_hash=source_hash(script),
+        home=home, card=card_body(reading.plan), style=style, script=script, style_hash=source_hash(style), script_hash=source_hash(script),
     )
 
 

@@ -1,0 +1,96 @@
+"""What goes wrong again and again: the findings of the classes kept, code by code, and whether it is getting better.
+
+Pure: the store hands in its classes and their findings.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from ..model import Severity
+from ..review import Habit, Habits, Moment, Share, Stretch
+
+ENOUGH = 6
+"""Dated classes from which on an older half is held against a newer: three against three is little enough. Our own choice, no source."""
+_RANK = {"note": 0, "warning": 1, "error": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Audited:
+    """A class whose report is kept. ``followed``: its work was followed on a recording's clock."""
+
+    id: int
+    day: date | None
+    followed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding of one class, the first words it rests on, and the bases and patterns of the movement it is about."""
+
+    id: int
+    code: str
+    severity: Severity
+    corrected: bool
+    message: str
+    at: float | None
+    quote: str
+    movements: tuple[str, ...] = ()
+    patterns: tuple[str, ...] = ()
+
+
+def habits(classes: Sequence[Audited], findings: Iterable[Found], *, about: Mapping[str, str], by_clock: Collection[str]) -> Habits:
+    """``about``: what each code means, in a sentence; ``by_clock``: codes that only a followed recording can have."""
+    by_code: dict[str, list[Found]] = defaultdict(list)
+    for finding in findings:
+        by_code[finding.code].append(finding)
+    dated = sorted((c for c in classes if c.day is not None), key=lambda c: (c.day, c.id))
+    halves = _halves(dated)
+    days = {c.id: c.day for c in classes}
+    wrong = {f.id for found in by_code.values() for f in found}
+    made = [_habit(code, found, classes, halves, days, about, by_clock) for code, found in by_code.items()]
+    return Habits(
+        classes=len(classes), dated=len(dated), followed=sum(c.followed for c in classes), clean=sum(c.id not in wrong for c in classes),
+        **{name: _stretch(half) for name, half in zip(("earlier", "later"), halves)},
+        habits=sorted(made, key=lambda h: (-h.overall.found, -_RANK[h.severity], h.code)),
+    )
+
+
+def _halves(dated: Sequence[Audited]) -> tuple[Sequence[Audited], ...]:
+    """The older and the newer half, without the one in the middle of an odd number; none where they are too few."""
+    if len(dated) < ENOUGH:
+        return ()
+    half = len(dated) // 2
+    return dated[:half], dated[-half:]
+
+
+def _stretch(half: Sequence[Audited]) -> Stretch:
+    return Stretch(since=half[0].day, until=half[-1].day, classes=len(half))
+
+
+def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves: Sequence[Sequence[Audited]],
+           days: Mapping[int, date | None],
+           about: Mapping[str, str], by_clock: Collection[str]) -> Habit:
+    having = {f.id for f in found}
+
+    def share(group: Iterable[Audited]) -> Share:
+        could = [c for c in group if code not in by_clock or c.followed or c.id in having]
+        return Share(found=sum(c.id in having for c in could), classes=len(could))
+
+    return Habit(
+        code=code, about=about.get(code, ""), severity=max((f.severity for f in found), key=_RANK.__getitem__),
+        overall=share(classes), **{name: share(half) for name, half in zip(("earlier", "later"), halves)},
+        findings=len(found), corrected=sum(f.corrected for f in found),
+        movements=_most(m for f in found for m in {*f.movements}), patterns=_most(p for f in found for p in {*f.patterns}),
+        moments=[
+            Moment(id=f.id, day=days[f.id], at=f.at, quote=f.quote, message=f.message)
+            for f in sorted(found, key=lambda f: (days[f.id] is not None, days[f.id] or date.min, f.id, -(f.at or 0)), reverse=True)
+        ],
+    )
+
+
+def _most(names: Iterable[str]) -> list[tuple[str, int]]:
+    return sorted(Counter(names).items(), key=lambda item: (-item[1], item[0]))

@@ -1,0 +1,95 @@
+"""What goes wrong again, by hand."""
+
+from datetime import date, timedelta
+
+from parser.archive.habits import Audited, Found, habits
+from parser.render.look import Look
+from parser.render.review import habits as page
+from parser.review import Share
+
+START = date(2026, 3, 2)
+
+
+def audited(count: int, *, followed=lambda n: True, dated=lambda n: True) -> list[Audited]:
+    """Classes 1 to ``count``, a week apart."""
+    return [Audited(n, START + timedelta(weeks=n) if dated(n) else None, followed(n)) for n in range(1, count + 1)]
+
+
+def found(id: int, code: str = "side-missing", **more) -> Found:
+    return Found(**{"id": id, "code": code, "severity": "error", "corrected": False, "message": "m", "at": 60.0 * id, "quote": "q", **more})
+
+
+def made(classes, findings, **more):
+    return habits(classes, findings, **{"about": {"side-missing": "Only one side is named."}, "by_clock": {"rest-off"}, **more})
+
+
+def test_how_often_and_in_which_half():
+    only = made(audited(10), [found(n) for n in (1, 2, 2, 3, 4, 9)]).habits[0]
+    assert (only.overall, only.earlier, only.later) == (Share(found=5, classes=10), Share(found=4, classes=5), Share(found=1, classes=5))
+    assert page.told(only)[0] == "In 5 of 10 classes: 4 of 5 in the older half, 1 of 5 in the newer."
+    assert only.findings == 6
+
+
+def test_the_middle_of_an_odd_number_is_in_no_half():
+    only = made(audited(7), [found(4)]).habits[0]
+    assert (only.overall.found, only.earlier, only.later) == (1, Share(found=0, classes=3), Share(found=0, classes=3))
+
+
+def test_too_few_or_undated_classes_have_no_halves():
+    for classes in (audited(5), audited(9, dated=lambda n: n < 6)):
+        few = made(classes, [found(1), found(2)])
+        assert few.earlier is None and few.habits[0].earlier is None
+        assert page.told(few.habits[0])[0] == f"In 2 of {len(classes)} classes."
+        assert "5 classes with a date: too few" in " ".join(page.text(few, Look()).split())
+
+
+def test_what_only_the_clock_shows_is_of_the_classes_that_could_be_followed():
+    classes = audited(8, followed=lambda n: n % 2 == 0)
+    clock, words = made(classes, [found(2, "rest-off"), found(4, "rest-off"), found(2), found(4)]).habits
+    assert (clock.code, clock.overall) == ("rest-off", Share(found=2, classes=4))
+    assert words.overall == Share(found=2, classes=8)
+
+
+def test_with_what_it_comes():
+    presses = {"movements": ("press",), "patterns": ("vertical-push",)}
+    findings = [found(1, **presses), found(2, **presses), found(3, movements=("squat", "squat"), patterns=("squat", "squat"))]
+    only = made(audited(6), findings).habits[0]
+    assert only.movements == [("press", 2), ("squat", 1)] and only.patterns == [("vertical-push", 2), ("squat", 1)]
+    assert "Most with: press 2, squat 1; by pattern: vertical-push 2, squat 1." in page.told(only)
+
+
+def test_most_classes_first_then_the_worse():
+    findings = [found(1, "b", severity="note"), found(2, "b", severity="note"), found(1, "a", severity="note"), found(1, "c")]
+    assert [h.code for h in made(audited(3), findings).habits] == ["b", "c", "a"]
+
+
+def test_a_slip_put_right_is_counted_as_such():
+    only = made(audited(3), [found(1, severity="note", corrected=True), found(2, severity="warning")]).habits[0]
+    assert (only.severity, only.findings, only.corrected) == ("warning", 2, 1)
+    assert "2 findings in all, 1 of them put right aloud." in page.told(only)
+
+
+def test_moments_newest_first_and_those_without_a_time():
+    classes = [*audited(2), Audited(3, None, False)]
+    only = made(classes, [found(1, at=90.0), found(3, at=None), found(2, at=75.0), found(2, at=30.0)]).habits[0]
+    assert [(m.id, m.at) for m in only.moments] == [(2, 30.0), (2, 75.0), (1, 90.0), (3, None)]
+    assert [page.cells(m) for m in only.moments][1:] == [
+        ("class 2", "2026-03-16", "1:15", "m “q”"), ("class 1", "2026-03-09", "1:30", "m “q”"), ("class 3", "no date", "", "m “q”"),
+    ]
+
+
+def test_once_is_no_habit():
+    text = page.text(made(audited(6), [found(1), found(2, "b"), found(3, "b")]), Look())
+    assert text.index("In one class only") > text.index(" b\n")
+    assert "side-missing: class 1  2026-03-09  1:00  m “q”" in text
+
+
+def test_nothing_kept_and_nothing_found():
+    assert "No class with a report is kept." in page.text(made([], []), Look())
+    clean = made(audited(2), [])
+    assert clean.clean == 2 and "Nothing that disagrees was found." in page.text(clean, Look())
+
+
+def test_what_was_said_is_text():
+    text = page.text(made(audited(2), [found(1, quote="a\x1b[2Jb", message="[bold]c"), found(2)]), Look())
+    assert "\x1b" not in text and "[bold]c" in text

@@ -29,7 +29,7 @@ class Part:
     """One movement of a match. ``name`` is its modifiers and the name of its base; ``link`` ties it to the part before it."""
 
     name: str
-    base: str
+    base: str | None
     base_id: str
     family: str | None
     link: str | None

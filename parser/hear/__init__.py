@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from ..mentions import BARE, STOP, Heard, MovementMention, Phrase, Quantity
+from ..mentions import BARE, STOP, Heard, MovementMention, Phrase, Quantity, Slip, Words
 from ..model import TalkThrough
 from .bare_labels import find_bare_labels
 from .combos import round_labels
@@ -22,6 +24,9 @@ from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
 from .tables import table
 from .tokens import hear_words
 
+if TYPE_CHECKING:
+    from lexicon import Lexicon
+
 __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
@@ -33,7 +38,7 @@ _OPENER_REACH = 5       # words from the rest before a block to the words that o
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
-def hear(talk: TalkThrough, lexicon) -> Heard:
+def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     """Everything heard in ``talk``: words, then repairs, numbers, phrases, movements, phases, equipment."""
     words = hear_words(talk)
     if not words.tokens:
@@ -86,14 +91,16 @@ def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
     return [replace(q, role="other") if q.role in _ANNOUNCED | {"work", "rest"} and q.first in theirs else q for q in quantities]
 
 
-def _between_blocks(words, quantities: list[Quantity], openers: list[int]) -> list[Quantity]:
+def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]) -> list[Quantity]:
     """``Then you get two minutes. Then there's a finisher``: a length right before the words that open a block is the rest before it."""
     out = list(quantities)
     for k, q in enumerate(quantities):
         if q.kind != "length" or q.role not in _PERHAPS_REST:
             continue
         opener = next((at for at in openers if q.end <= at <= q.end + _OPENER_REACH), None)
-        if opener is not None and {"then", "after"} & {t.norm for t in words.tokens[q.end : opener]} and "get" in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
+        if opener is None or "get" not in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
+            continue
+        if {"then", "after"} & {t.norm for t in words.tokens[q.end : opener]}:
             out[k] = replace(q, role="block_rest", pattern="a length before another block")
     return out
 
@@ -106,7 +113,8 @@ def _is_held(m: MovementMention) -> bool:
     return bool(m.match.parts) and not _HELD.isdisjoint(m.match.parts[0].patterns)
 
 
-def _named(words, lexicon, quantities, order, scopes, void: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
+def _named(words: Words, lexicon: Lexicon, quantities: list[Quantity], order: list[Phrase], scopes: list[Phrase],
+           void: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
     """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
     labels = [q for q in quantities if q.role in ("label", "round_label")]
     surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
@@ -115,7 +123,7 @@ def _named(words, lexicon, quantities, order, scopes, void: set[int]) -> tuple[l
     return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
 
 
-def _put_right(movements: list[MovementMention], found) -> list[MovementMention]:
+def _put_right(movements: list[MovementMention], found: list[tuple[int, int, Slip]]) -> list[MovementMention]:
     """The wrong movement is no item; the right one takes over its introduction and its number."""
     out = list(movements)
     for wrong, right, _ in found:
@@ -127,8 +135,8 @@ def _put_right(movements: list[MovementMention], found) -> list[MovementMention]
     return out
 
 
-def _evidence(words, quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
-              requests: list[Phrase], kit: list[int]):
+def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], movements: list[MovementMention], options: list[Phrase],
+              requests: list[Phrase], kit: list[int]) -> Iterator[tuple[int, str]]:
     """``(token, kind)`` for the phases."""
     for q in quantities:
         if q.role in _ANNOUNCED and words.tokens[q.first].norm not in ("once", "twice") or q.role in ("work", "rest") and q.pattern in _PAIRS:

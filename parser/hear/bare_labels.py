@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..mentions import BARE, COMMA, STOP, MovementMention, Phrase, Quantity, Words
+from ..mentions import BARE, COMMA, STOP, MovementMention, Phrase, Quantity, Token, Words
 from .numbers import NUMBER, ORDINAL
 from .tables import table
 
@@ -68,7 +68,7 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
     return out, changed
 
 
-def _ordered(tokens, q: Quantity) -> bool:
+def _ordered(tokens: Sequence[Token], q: Quantity) -> bool:
     """``and for the third, step-ups``: an ordinal that stands for a thing and not before one."""
     before = [t.norm for t in tokens[max(0, q.first - 2) : q.first]]
     return before[-1:] == ["the"] and (tokens[q.end].brk >= COMMA or before[0] in ("for", "on", "to"))
@@ -86,7 +86,9 @@ def _counts_on(quantities: Sequence[Quantity], k: int, near: int = _NEAR) -> boo
 def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int]) -> list[int]:
     """``One, skater hops. … Two, hollow hold. … And three, squat thrusts``: each bare number opens a thought and a movement follows
     at once; at least three in a row, from one on."""
-    tokens, run, best = words.tokens, [], []
+    tokens = words.tokens
+    run: list[int] = []
+    best: list[int] = []
     bare = not words.punctuated         # no mark tells where a thought opens: the movement must follow the number at once ...
     for k, q in enumerate(quantities):
         if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
@@ -100,7 +102,7 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
             run.append(k)
         elif q.single == 1:
             run = [k]
-        best = list(max(best, run, key=len))
+        best = list(best if len(best) >= len(run) else run)
     announced = {q.single for q in quantities if q.role == "movements"}
     return best if len(best) >= 3 and (not bare or len(best) in announced) or len(best) == 2 and 2.0 in announced else []
 
@@ -112,7 +114,8 @@ def _numbered_near(quantities: Sequence[Quantity], k: int) -> bool:
 
 def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:
     """``A is jump squats. … B is shoulder taps``: letters that open a thought and name a movement, from A on."""
-    tokens, found = words.tokens, {}
+    tokens = words.tokens
+    found: dict[str, list[int]] = {}
     for t in tokens:
         letter = t.norm[0] if t.norm in ("a", "b", "c", "d", "e", "f", "a's", "b's", "c's", "d's") else None
         if letter is None or t.brk != STOP or t.i + 1 >= len(tokens):

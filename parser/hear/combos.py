@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ..mentions import NO_BREAK, STOP, Quantity, Words
 from .tables import table
+
+if TYPE_CHECKING:
+    from lexicon import Lexicon, Match
 
 _T = table("combos")
 _LINKS = frozenset(_T["links"])
@@ -17,11 +21,11 @@ _INNER: dict[str, str] = _T["inner"]
 BOXING_WORDS = frozenset(_T["words"])
 
 
-def _punches(match) -> bool:
+def _punches(match: Match) -> bool:
     return any("punch" in p.patterns for p in match.parts)
 
 
-def _joins(words: Words, a, b) -> bool:
+def _joins(words: Words, a: Match, b: Match) -> bool:
     """Whether ``b`` goes on with the combination that ends with ``a``. A bare "punch" after named ones is talk about them."""
     if b.parts[0].base == "punch" and a.parts[-1].base != "punch":
         return False
@@ -31,7 +35,7 @@ def _joins(words: Words, a, b) -> bool:
     return all(t.norm in _LINKS for t in between[:-1])
 
 
-def _inner(words: Words, lexicon, matches: Sequence) -> list:
+def _inner(words: Words, lexicon: Lexicon, matches: Sequence[Match]) -> list[Match]:
     """``Hook, roll, uppercut``: words that are everyday everywhere else stand for a movement next to a punch."""
     tokens = words.tokens
     taken = {t for m in matches for t in range(m.start, m.end)}
@@ -48,12 +52,12 @@ def _inner(words: Words, lexicon, matches: Sequence) -> list:
     return out
 
 
-def join_combos(words: Words, lexicon, matches: Sequence) -> list:
+def join_combos(words: Words, lexicon: Lexicon, matches: Sequence[Match]) -> list[Match]:
     """The matches with every row of punches (and the slips, rolls and squats between them) made one chained match."""
     if sum(_punches(m) for m in matches) < 2:
         return list(matches)
     matches = sorted([*matches, *_inner(words, lexicon, matches)], key=lambda m: m.start)
-    out: list = []
+    out: list[Match] = []
     k = 0
     while k < len(matches):
         run = [matches[k]]
@@ -71,18 +75,18 @@ def join_combos(words: Words, lexicon, matches: Sequence) -> list:
     return out
 
 
-def _chained(run: Sequence):
+def _chained(run: Sequence[Match]) -> Match:
     parts = tuple(p if n == 0 else replace(p, link="then") for n, p in enumerate(p for m in run for p in m.parts))
     sides = "alternating" if all(m.sides == "alternating" for m in run) else "both"
     return replace(run[0], end=run[-1].end, words=tuple(w for m in run for w in m.words), name=" + ".join(p.name for p in parts), parts=parts,
                    sides=sides, everyday=False, verbal=False, score=min(m.score for m in run))
 
 
-def is_combo(match) -> bool:
+def is_combo(match: Match) -> bool:
     return len(match.parts) >= 2 and _punches(match)
 
 
-def round_labels(quantities: Sequence[Quantity], matches: Sequence) -> list[Quantity]:
+def round_labels(quantities: Sequence[Quantity], matches: Sequence[Match]) -> list[Quantity]:
     """In a class of combinations ``round two`` numbers what follows it: such rounds become labels."""
     combos = [m.start for m in matches if is_combo(m)]
     near = [q for q in quantities if q.role == "round_label" and any(0 <= at - q.end <= _LABEL_REACH for at in combos)]

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ..mentions import STOP, Clause, EquipmentMention, Phrase, Slip, Words
 from .tables import table
+
+if TYPE_CHECKING:
+    from lexicon import EquipmentMatch
 
 _T = table("kit")
 _REACH: int = _T["reach"]
@@ -20,7 +24,7 @@ def _has(norms: Sequence[str], phrases: Sequence[tuple[str, ...]]) -> bool:
     return any(tuple(norms[k : k + len(p)]) == p for p in phrases for k in range(len(norms) - len(p) + 1))
 
 
-def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], scopes: Sequence[Phrase], clauses: Sequence[Clause],
+def find_equipment(words: Words, kit: Sequence[EquipmentMatch], *, requests: Sequence[Phrase], scopes: Sequence[Phrase], clauses: Sequence[Clause],
                    void: set[int]) -> tuple[list[EquipmentMention], list[Slip]]:
     """Every mention of equipment, and what was asked for by mistake and taken back."""
     tokens = words.tokens
@@ -40,7 +44,7 @@ def find_equipment(words: Words, kit: Sequence, *, requests: Sequence[Phrase], s
     return _take_back(words, out)
 
 
-def _is_optional(norms: Sequence[str], first: int, match, end: int) -> bool:
+def _is_optional(norms: Sequence[str], first: int, match: EquipmentMatch, end: int) -> bool:
     """``A brick, if you've got one``; ``if you've got a band, bring it`` makes the band optional and not the mat before it."""
     if _has(norms[max(first, match.start - 4) : match.start], _OPTIONAL):
         return True
@@ -48,7 +52,7 @@ def _is_optional(norms: Sequence[str], first: int, match, end: int) -> bool:
     return any(tuple(after[: len(p)]) == p and not {"a", "an", "another"} & set(after[len(p) : len(p) + 2]) for p in _OPTIONAL)
 
 
-def _is_asked(words: Words, match, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str) -> bool:
+def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str) -> bool:
     """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
     needed = [r for r in requests if r.pattern == _NEED]
     if match.name in _FIXTURES:
@@ -90,7 +94,7 @@ def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[E
     return bool(before and before[-1].asked and at - before[-1].end <= 5)
 
 
-def _listed(words: Words, match) -> bool:
+def _listed(words: Words, match: EquipmentMatch) -> bool:
     """Named in the welcome as a thing to have: ``two dumbbells each, and a mat``; not ``against the wall``."""
     before = words.tokens[match.start - 1].norm if match.start else ""
     if words.tokens[match.start].brk:

@@ -7,12 +7,12 @@ word, the start of a thought, a scope that makes it a mere mention, a dense list
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from lexicon import Match, Part
+from lexicon import Lexicon, Match, Part, Same
 
-from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
+from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Token, Words
 from .combos import BOXING_WORDS, is_combo, join_combos
 from .numbers import LENGTH
 from .tables import table
@@ -49,7 +49,7 @@ class _Around:
         return None
 
 
-def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list:
+def match_movements(words: Words, lexicon: Lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list[Match]:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
     norms = [t.norm for t in words.tokens]
     links = BOXING_WORDS.union(_T["words"]["chain_links"])
@@ -59,12 +59,13 @@ def match_movements(words: Words, lexicon, void: set[int], labels: Sequence[int]
     return join_combos(words, lexicon, matches)
 
 
-def _numbered(words: Words, lexicon, labels: Sequence[int], surely: set[int], matches: Sequence) -> list:
+def _numbered(words: Words, lexicon: Lexicon, labels: Sequence[int], surely: set[int], matches: Sequence[Match]) -> list[Match]:
     """What stands right after a movement's number is its name, even where it is an everyday word: ``exercise one, the hundred``.
 
     ``labels`` are the tokens at which a number ends, ``surely`` those of them where it can only be a movement's.
     """
-    tokens, taken, out = words.tokens, {t for m in matches for t in range(m.start, m.end)}, []
+    tokens, taken = words.tokens, {t for m in matches for t in range(m.start, m.end)}
+    out: list[Match] = []
     for at in labels:
         first = at
         while first < len(tokens) and first - at < _FAR["name_after_label"] and tokens[first].norm in _T["words"]["before_name"]:
@@ -82,7 +83,7 @@ def _numbered(words: Words, lexicon, labels: Sequence[int], surely: set[int], ma
     return out
 
 
-def _unknown(words: Words, first: int, end: int, taken: set[int]):
+def _unknown(words: Words, first: int, end: int, taken: set[int]) -> Match | None:
     """A name that the lexicon does not have, where a number announces one and nothing known follows."""
     tokens = words.tokens
     if first >= len(tokens) or not taken.isdisjoint(range(first, min(len(tokens), first + _FAR["unknown_clear"]))):
@@ -101,7 +102,7 @@ def _unknown(words: Words, first: int, end: int, taken: set[int]):
                  everyday=False, verbal=False)
 
 
-def find_movements(words: Words, matches: Sequence, *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
+def find_movements(words: Words, matches: Sequence[Match], *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
                    void: set[int]) -> list[MovementMention]:
     """Every movement phrase with its evidence; the phase is filled in later."""
     around = _Around(words, quantities, order, scopes, void)
@@ -119,12 +120,12 @@ def _one_combo_a_round(mentions: list[MovementMention]) -> list[MovementMention]
     for n, m in enumerate(mentions):
         if m.label_span and is_combo(m.match):
             taken.setdefault(m.label_span, n)
-    return [m if taken.get(m.label_span, n) == n else replace(m, label=None, label_span=None, intro=m.intro - _W["label"],
+    return [m if m.label_span is None or taken.get(m.label_span, n) == n else replace(m, label=None, label_span=None, intro=m.intro - _W["label"],
                                                               why=tuple(w for w in m.why if w != "label"))
             for n, m in enumerate(mentions)]
 
 
-def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
+def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMention:
     tokens = around.words.tokens
     first, end = match.start, match.end
     why: list[str] = []
@@ -189,7 +190,7 @@ def _weigh(around: _Around, match, before: int, after: int) -> MovementMention:
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
 
 
-def _is_order(tokens, match, punctuated: bool) -> bool:
+def _is_order(tokens: Sequence[Token], match: Match, punctuated: bool) -> bool:
     """``Windscreen-wiper the knees over``: a name used as a verb, with its object behind it and, where no stop tells, a way to go."""
     if match.end >= len(tokens) or tokens[match.end].brk > NO_BREAK or match.words[-1].endswith("s"):
         return False
@@ -200,12 +201,12 @@ def _is_order(tokens, match, punctuated: bool) -> bool:
     return any(t.norm in _T["words"]["ways"] for t in tokens[match.end + 2 : match.end + 3]) and len(match.words) > 1
 
 
-def _moves(tokens, match, end: int) -> bool:
+def _moves(tokens: Sequence[Token], match: Match, end: int) -> bool:
     """``Jog round the oak``, at the start of a thought."""
     return tokens[match.start].brk == STOP and _is_moving_about(tokens, match, end)
 
 
-def _is_moving_about(tokens, match, end: int) -> bool:
+def _is_moving_about(tokens: Sequence[Token], match: Match, end: int) -> bool:
     """To move about is the movement; ``walk the hands out`` is a part of another, ``run them four times`` is none."""
     if "locomotion" not in match.parts[0].patterns:
         return False
@@ -300,7 +301,8 @@ def _label(around: _Around, first: int, end: int, before: int, after: int, *, co
 
 def _mark_lists(words: Words, mentions: list[MovementMention]) -> list[MovementMention]:
     """Number the dense lists: three or more movements with hardly a word between them."""
-    out, run, lists = list(mentions), [], 0
+    out, lists = list(mentions), 0
+    run: list[int] = []
 
     def close() -> None:
         nonlocal lists
@@ -351,7 +353,8 @@ def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:
     return False
 
 
-def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: Sequence[tuple[int, int]], same) -> list[tuple[int, int, Slip]]:
+def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: Sequence[tuple[int, int]],
+                   same: Callable[[Match, Match], Same]) -> list[tuple[int, int, Slip]]:
     """A movement said wrong and put right at once: ``goblet deadlift, sorry, goblet squat``.
 
     ``markers`` are the token spans of the words of repair. Gives ``(wrong index, right index, slip)``.

@@ -177,12 +177,12 @@ class _Reader:
 
     def length(self, i: int) -> Unit | None:
         unit = self.clock(i) or self._fraction(i) or self._article(i) or self._counted(i)
-        if unit is None or isinstance(unit.value, tuple) or not self.joined(unit.end):
+        if unit is None or not isinstance(unit.value, float) or not self.joined(unit.end):
             return unit
         link = self.word(unit.end)
         if link in ("to", "or") or link == "and" and self.word(i - 1) == "between":
             high = self._fraction(unit.end + 1) or self._article(unit.end + 1) or self._counted(unit.end + 1)
-            if high and not isinstance(high.value, tuple) and unit.value < high.value <= unit.value * 3:
+            if high and isinstance(high.value, float) and unit.value < high.value <= unit.value * 3:
                 value = (unit.value, high.value)
                 return Unit(i, high.end, LENGTH, f"{say(value)}s", value)
         return unit
@@ -246,7 +246,7 @@ class _Reader:
         if isinstance(number.value, tuple):
             value = (number.value[0] * scale, number.value[1] * scale)
             return Unit(i, end, LENGTH, f"{say(value)}s" + (f" {between}" if between == "more" else ""), value)
-        return self._tail(i, number.value * scale, scale, end, between)
+        return self._tail(i, (number.value or 0.0) * scale, scale, end, between)
 
     def _minutes_and_seconds(self, number: Unit) -> Unit | None:
         """``two thirty of work``: minutes and seconds without their names, where what they are for follows."""

@@ -5,10 +5,14 @@ They hold inside that talk, without teaching.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from ..mentions import NO_BREAK, STOP, Words
 from .tables import table
+
+if TYPE_CHECKING:
+    from lexicon import Lexicon
 
 _T = table("own_names")
 _LONGEST: int = _T["longest_name"]
@@ -20,7 +24,7 @@ _ARTICLES = frozenset(["the", "a", "an", "my", "our"])
 _NO_NAME = frozenset(table("intro")["words"]["no_name"])
 
 
-def with_own_names(words: Words, lexicon):
+def with_own_names(words: Words, lexicon: Lexicon) -> Lexicon:
     """``lexicon`` with the names that the talk explains laid over it; the same object where it explains none."""
     norms = [t.norm for t in words.tokens]
     for name, means in _explained(words, norms, lexicon):
@@ -31,7 +35,7 @@ def with_own_names(words: Words, lexicon):
     return lexicon
 
 
-def _explained(words: Words, norms: Sequence[str], lexicon):
+def _explained(words: Words, norms: Sequence[str], lexicon: Lexicon) -> Iterator[tuple[str, str]]:
     for i, word in enumerate(norms):
         if word not in ("call", "calls", "calling", "called"):
             continue
@@ -52,7 +56,7 @@ def _name_at(words: Words, norms: Sequence[str], first: int) -> tuple[str, int] 
     return (" ".join(norms[first:end]), end) if end > first else None
 
 
-def _named_first(words: Words, norms: Sequence[str], first: int, lexicon):
+def _named_first(words: Words, norms: Sequence[str], first: int, lexicon: Lexicon) -> Iterator[tuple[str, str]]:
     """``what I call the top shelf, that is a single-arm overhead press``"""
     found = _name_at(words, norms, first)
     if not found:
@@ -70,7 +74,7 @@ def _named_first(words: Words, norms: Sequence[str], first: int, lexicon):
             return
 
 
-def _named_after(words: Words, norms: Sequence[str], at: int, lexicon):
+def _named_after(words: Words, norms: Sequence[str], at: int, lexicon: Lexicon) -> Iterator[tuple[str, str]]:
     """``High knees. … I call those speedies``"""
     found = _name_at(words, norms, at + 2)
     if not found or lexicon.find(found[0]):

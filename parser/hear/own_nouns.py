@@ -36,7 +36,7 @@ def _places(units: Sequence[Unit]) -> set[str]:
     for one, two in zip(units, units[1:]):
         if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
             said.setdefault(_singular(one.text), {})[two.value] = None
-        elif one.kind == ORDINAL and _is_noun(two):
+        elif one.kind == ORDINAL and isinstance(one.value, float) and _is_noun(two):
             said.setdefault(_singular(two.text), {})[one.value] = None
     return {noun for noun, numbers in said.items() if len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
 

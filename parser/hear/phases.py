@@ -6,13 +6,17 @@ movement gets its number, and never longer than some twenty-five words.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import Any
 
 from ..mentions import STOP, Clause, Words
 from .normal import Normal
 from .shapes import compile_shape
 from .tables import table
+
+Row = dict[str, Any]
 
 _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
@@ -22,13 +26,14 @@ _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak
 
 
 @lru_cache(maxsize=1)
-def _cues():
+def _cues() -> list[tuple[Row, list[re.Pattern[str]]]]:
     return [(row, [compile_shape(s, "")[0] for s in row["shape"]]) for row in table("phases")["cue"]]
 
 
-def _heard_cues(layer: Normal) -> list[tuple[int, dict]]:
+def _heard_cues(layer: Normal) -> list[tuple[int, Row]]:
     """``(token, row)`` of every cue phrase; of two that overlap the one whose row stands first."""
-    found, taken = [], set()
+    found: list[tuple[int, Row]] = []
+    taken: set[int] = set()
     for row, regexes in _cues():
         for regex in regexes:
             for match in regex.finditer(layer.text):
@@ -56,7 +61,7 @@ def find_clauses(words: Words, layer: Normal, evidence: Iterable[tuple[int, str]
     return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
 
 
-def _score(spans, cues, evidence, count: int) -> list[dict[str, float]]:
+def _score(spans: list[tuple[int, int]], cues: list[tuple[int, Row]], evidence: Iterable[tuple[int, str]], count: int) -> list[dict[str, float]]:
     states, mention = table("phases")["states"], table("phases")["mention"]
     where: list[int] = []
     for n, (first, end) in enumerate(spans):

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from ..mentions import BARE, Phrase, Quantity
 from .normal import Normal
-from .numbers import LENGTH, MARK, NUMBER, ORDINAL
+from .numbers import LENGTH, MARK, NUMBER, ORDINAL, Unit
 from .shapes import Pattern, patterns
 
 _BARE_PAIR = "it's forty twenty today"
@@ -46,18 +46,19 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
                 claims[k] = (pattern, role, (match.start(), match.end()))
     out = []
     for k, unit in enumerate(layer.units):
-        if unit.kind not in (NUMBER, LENGTH, ORDINAL):
+        if unit.kind not in (NUMBER, LENGTH, ORDINAL) or unit.value is None:
             continue
-        pattern, role, stretch = claims.get(k, (None, BARE, None))
+        claimed = claims.get(k)
+        role = claimed[1] if claimed else BARE
         if unit.first in counting:
             role = counting[unit.first]
-        span = layer.token_span(*stretch) if stretch else (unit.first, unit.end)
-        out.append(Quantity(role, unit.value, unit.kind, unit.first, unit.end, span, pattern.say if pattern else "",
+        span = layer.token_span(*claimed[2]) if claimed else (unit.first, unit.end)
+        out.append(Quantity(role, unit.value, unit.kind, unit.first, unit.end, span, claimed[0].say if claimed else "",
                             tuple(dict.fromkeys(lost.get(k, ())))))
     return out
 
 
-def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
+def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> bool:
     """Whether the value can be what the pattern takes it for: ``one`` is mostly a pronoun, nobody works for an hour."""
     if pattern.say == _BARE_PAIR:
         # "forty twenty": work first, in fives, and no year
@@ -66,7 +67,9 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
         after = k + (2 if role == "work" else 1)
         if after < len(layer.units) and layer.units[after].text in ("was", "were"):
             return False
-        return all(isinstance(u.value, float) and u.value % 5 == 0 for u in (work, rest)) and 20 <= work.value <= 120 and 5 <= rest.value <= work.value
+        if not isinstance(work.value, float) or not isinstance(rest.value, float) or work.value % 5 or rest.value % 5:
+            return False
+        return 20 <= work.value <= 120 and 5 <= rest.value <= work.value
     if role in ("work", "rest", "round_rest"):
         return _SHORTEST_S <= _low(unit.value) <= _LONGEST_S
     if role == "round_label" and k + 1 < len(layer.units) and layer.units[k + 1].text.endswith("s") and layer.units[k + 1].text[:-1] in _NOUNS:
@@ -89,5 +92,7 @@ def _fits(pattern: Pattern, role: str, unit, layer: Normal, k: int) -> bool:
     return True
 
 
-def _low(value) -> float:
+def _low(value: float | tuple[float, float] | None) -> float:
+    if value is None:
+        return 0.0
     return value[0] if isinstance(value, tuple) else value

@@ -144,9 +144,9 @@ def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int,
 def _counted_to(units: list[Unit], k: int) -> int:
     """``No, hold on. One, two, three. Four.``: counting up to the right number says the last one."""
     j = k
-    while units[j].value is not None:
+    while isinstance(value := units[j].value, float):
         following = next((n for n in range(j + 1, min(j + 4, len(units))) if units[n].kind == NUMBER), None)
-        if following is None or units[following].value != units[j].value + 1:
+        if following is None or units[following].value != value + 1:
             break
         j = following
     return j if units[k].value == 1.0 else k
@@ -185,13 +185,16 @@ def _like(left: Unit, right: Unit, words: Words) -> Unit:
     if left.kind != LENGTH or right.kind != NUMBER or isinstance(right.value, tuple):
         return right
     minutes = any(words.tokens[t].norm.startswith("min") for t in range(left.first, left.end))
-    seconds = right.value * (60 if minutes else 1)
+    seconds = (right.value or 0.0) * (60 if minutes else 1)
     return Unit(right.first, right.end, LENGTH, f"{say(seconds)}s", seconds)
 
 
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    units, void, slips, settled = list(units), set(), [], set()
+    units = list(units)
+    slips: list[Slip] = []
+    void: set[int] = set()
+    settled: set[int] = set()
     for marker in _markers(units):
         if marker.swap:
             slip = _swapped(units, marker, void)

@@ -35,22 +35,22 @@ def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
 
 def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | None:
     lengths = [q for q in run if q.kind == "length"]
+    said = [q.single or 0.0 for q in run]
     tokens = words.tokens
     first, end = run[0].first, run[-1].end
     around = {t.norm for t in tokens[max(0, first - _NEAR) : min(len(tokens), end + _NEAR)]}
     if len(lengths) >= 2:
-        scale = 60.0 if lengths[0].single % 60 == 0 else 1.0
-        values = [q.single if q.kind == "length" else q.single * scale for q in run]
+        scale = 60.0 if (lengths[0].single or 0.0) % 60 == 0 else 1.0
+        values = [value if q.kind == "length" else value * scale for q, value in zip(run, said)]
         if _shape(values) and around & set(_T["time_words"]):
             return Scheme("time", tuple(values), first, end)
         return None
     if lengths or any(q.first in counting for q in run) or not all(q.role in (BARE, "reps", "rounds", "countdown") for q in run):
         return None
-    values = [q.single for q in run]
-    if any(b - a == c - b == 1 for a, b, c in zip(values, values[1:], values[2:])) and not around & set(_T["ladder_words"]):
+    if any(b - a == c - b == 1 for a, b, c in zip(said, said[1:], said[2:])) and not around & set(_T["ladder_words"]):
         return None         # repetitions counted aloud
-    if _shape(values) and (around & set(_T["rep_words"]) or _falls_fast(values)):
-        return Scheme("reps", tuple(values), first, end)
+    if _shape(said) and (around & set(_T["rep_words"]) or _falls_fast(said)):
+        return Scheme("reps", tuple(said), first, end)
     return None
 
 

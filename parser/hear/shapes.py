@@ -38,7 +38,7 @@ class Pattern:
     shape: str
     role: str
     rank: int
-    regex: re.Pattern
+    regex: re.Pattern[str]
     roles: tuple[tuple[str, str], ...]
 
 
@@ -76,7 +76,7 @@ def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
     return "(?:" + "|".join(words) + ")"
 
 
-def compile_shape(shape: str, role: str) -> tuple[re.Pattern, tuple[tuple[str, str], ...]]:
+def compile_shape(shape: str, role: str) -> tuple[re.Pattern[str], tuple[tuple[str, str], ...]]:
     """The expression of ``shape`` and ``(group, role)`` for each of its values."""
     groups: list[tuple[str, str, str]] = []
     out, first = "", True
@@ -104,7 +104,7 @@ def compile_shape(shape: str, role: str) -> tuple[re.Pattern, tuple[tuple[str, s
 @cache
 def patterns(name: str) -> tuple[Pattern, ...]:
     """The patterns of the table ``name``, specific before general."""
-    out = []
+    out: list[Pattern] = []
     for row in table(name)["pattern"]:
         shapes = row["shape"] if isinstance(row["shape"], list) else [row["shape"]]
         for shape in shapes:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from ..mentions import COMMA, STOP, Phrase
 from .normal import Normal
-from .numbers import MARK, NUMBER
+from .numbers import MARK, NUMBER, Unit
 from .shapes import patterns
 from .tables import table
 
@@ -64,7 +64,7 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
                 j = following
             else:
                 break
-        if len(run) >= 3 or len(run) == 2 and units[k].value <= _SHORT_FROM:
+        if len(run) >= 3 or len(run) == 2 and (_number(units[k]) or 0.0) <= _SHORT_FROM:
             out.append(Phrase("countdown", units[run[0]].first, units[run[-1]].end, "three two one"))
             k = run[-1] + 1
         else:
@@ -75,7 +75,7 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
 def find_count_ups(layer: Normal) -> list[Phrase]:
     """Repetitions counted aloud, ``one, two, keep it up, three``: each number as a phrase of its own."""
     out: list[Phrase] = []
-    run: list = []
+    run: list[Unit] = []
 
     def close() -> None:
         if len(run) >= _COUNTED:
@@ -84,16 +84,21 @@ def find_count_ups(layer: Normal) -> list[Phrase]:
 
     named = frozenset(table("repairs")["labels"])
     for before, unit in zip((None, *layer.units), layer.units):
-        if unit.kind != NUMBER or isinstance(unit.value, tuple) or before is not None and before.text in named:
+        value = _number(unit)
+        if unit.kind != NUMBER or value is None or before is not None and before.text in named:
             continue
-        if run and unit.value == run[-1].value + 1 and unit.first - run[-1].end <= _COUNT_GAP:
+        if run and value - 1 == _number(run[-1]) and unit.first - run[-1].end <= _COUNT_GAP:
             run.append(unit)
-        elif unit.value in (1.0, 2.0):
+        elif value in (1.0, 2.0):
             close()
             run.append(unit)
     close()
     return out
 
 
-def _less(value) -> float | None:
+def _number(unit: Unit) -> float | None:
+    return None if isinstance(unit.value, tuple) else unit.value
+
+
+def _less(value: float | tuple[float, float] | None) -> float | None:
     return value - 1 if isinstance(value, (int, float)) and 1 < value <= 30 else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 _KEPT = frozenset({"it's", "that's", "there's", "here's", "let's", "what's", "who's", "he's", "she's", "where's", "how's", "i's"})
 
@@ -17,6 +18,6 @@ def plain_word(word: str) -> tuple[str, bool]:
 
 
 @cache
-def table(name: str) -> dict:
+def table(name: str) -> dict[str, Any]:
     """The table ``data/NAME.toml``."""
     return tomllib.loads((files(__package__) / "data" / f"{name}.toml").read_text(encoding="utf-8"))

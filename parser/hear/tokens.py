@@ -8,10 +8,15 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections.abc import Callable, Iterable
 from functools import lru_cache
+from typing import Any
 
 from ..mentions import COMMA, NO_BREAK, STOP, Token, Words
-from ..model import TalkThrough
+from ..model import Cue, TalkThrough
+
+Row = tuple[str, int, int, int, bool]
+"""A word, its place in the text and among the cues, the break before it, and whether it is quoted."""
 
 _SENTENCE_MARKS = frozenset(".?!;:…")
 _COMMA_MARKS = frozenset(",–—()")
@@ -22,10 +27,11 @@ _PUNCTUATED = 1 / 60      # at least this many sentence marks a word: the captio
 
 
 @lru_cache(maxsize=1)
-def _tokeniser():
+def _tokeniser() -> Callable[[str], Iterable[Any]]:
     import spacy
 
-    return spacy.blank("en").tokenizer
+    tokeniser: Callable[[str], Iterable[Any]] = spacy.blank("en").tokenizer
+    return tokeniser
 
 
 def _spoken_pieces(text: str) -> list[tuple[str, int]]:
@@ -64,7 +70,7 @@ def hear_words(talk: TalkThrough) -> Words:
     pieces = _spoken_pieces(talk.text)
     cue_starts = [c.chars[0] for _, c in spoken]
     word_starts = [w.chars[0] for w in talk.words]
-    rows: list[list] = []
+    rows: list[Row] = []
     mark, quote_open, sentence_marks = NO_BREAK, False, 0
     previous_cue = None
     for piece, at in pieces:
@@ -85,7 +91,7 @@ def hear_words(talk: TalkThrough) -> Words:
             continue
         if previous_cue != place:
             previous_cue = place
-        rows.append([piece, at, place, mark, quote_open])
+        rows.append((piece, at, place, mark, quote_open))
         mark = NO_BREAK
     punctuated = bool(rows) and sentence_marks >= len(rows) * _PUNCTUATED
     tokens: list[Token] = []
@@ -96,11 +102,13 @@ def hear_words(talk: TalkThrough) -> Words:
         t0, t1 = times[i]
         pause = 0.0
         if i and t0 is not None and talk.resolution in ("word", "cue"):
-            before = times[i - 1] if times[i - 1][0] is not None else (t0, t0)
+            began, over = times[i - 1]
+            if began is None or over is None:
+                began = over = t0
             length = _WORD_S + _LETTER_S * len(tokens[-1].text)
             fine = talk.resolution == "word" or place != rows[i - 1][2]
             if fine:
-                pause = max(0.0, t0 - max(before[0] + length, min(before[1], before[0] + 2 * length)))
+                pause = max(0.0, t0 - max(began + length, min(over, began + 2 * length)))
         if not punctuated and pause >= _PAUSE_S:
             brk = STOP
         if place != (rows[i - 1][2] if i else None) and not punctuated and talk.resolution in ("block", "none"):
@@ -110,7 +118,7 @@ def hear_words(talk: TalkThrough) -> Words:
     return Words(talk, tuple(tokens), punctuated)
 
 
-def _times(talk: TalkThrough, rows: list[list], spoken, word_starts: list[int]) -> list[tuple[float | None, float | None]]:
+def _times(talk: TalkThrough, rows: list[Row], spoken: list[tuple[int, Cue]], word_starts: list[int]) -> list[tuple[float | None, float | None]]:
     """Start and end of each word: its own where the format has it, else its place within its cue."""
     out: list[tuple[float | None, float | None]] = []
     for piece, at, place, _, _ in rows:

@@ -72,6 +72,8 @@ class Context:
         a, names = self.around, place.item.name_words
         if len(names) < 2 or names[-2] not in self.told or place.item.end - place.item.start != len(names):
             return False
+        if place.next in ("it", "them") and place.ending == names[-1]:   # "the right ankle on your left knee, pull it in"
+            return True
         goes_on = place.next in a.particles or place.next in a.telling
         if place.acting == names[-2] + "s" and place.ending == names[-1]:
             return goes_on or place.next in a.objects

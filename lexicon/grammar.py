@@ -165,6 +165,13 @@ def position_of(base: MovementEntry, modifiers: Iterable[Modifier]) -> str:
     return told[-1] if told else base.position
 
 
+def bare_name(base: MovementEntry, kit: tuple[str, ...]) -> str:
+    """The name of the base as it is said after other equipment: the swing of a dumbbell is no kettlebell swing."""
+    words = base.name.split()
+    left = {word for name in base.equipment if name not in kit for word in name.split()}
+    return " ".join(words[1:]) if len(words) > 1 and words[0] in left else base.name
+
+
 def equipment_of(base: MovementEntry, modifiers: Iterable[Modifier], loads: frozenset[str]) -> tuple[str, ...]:
     """The equipment said, and of the usual equipment what it does not replace (``dumbbell bench press`` keeps the bench)."""
     modifiers = tuple(modifiers)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from . import kit
 from .context import Verdict
 from .entry import BodyPart, MovementEntry
-from .grammar import Modifier, Shorter, equipment_of, position_of, sides_of
+from .grammar import Modifier, Shorter, bare_name, equipment_of, position_of, sides_of
 from .index import Index, Speech
 from .normal import split, word
 from .phrase import Reader, Said, whole_item
@@ -213,9 +213,10 @@ class Lexicon:
         base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
         implied = self.trade.shorter.implied.get(base.id, frozenset())
         told = (m.name for m in modifiers if not m.understood and (m.kind == "load" or m.name not in implied))
+        equipment = equipment_of(base, meaning.modifiers, self.trade.loads)
         return Part(
-            name=" ".join((*told, base.name)), base=base.name, base_id=base.id, family=base.family,
-            link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment_of(base, meaning.modifiers, self.trade.loads),
+            name=" ".join((*told, bare_name(base, equipment))), base=base.name, base_id=base.id, family=base.family,
+            link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment,
             patterns=base.patterns, muscles=(*base.primary, *base.secondary), sides=sides_of(base, meaning.modifiers),
             position=position_of(base, meaning.modifiers), impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,
         )

@@ -50,7 +50,7 @@ def test_every_pattern_of_the_trade_is_there(shipped):
 def test_every_name_finds_its_own_entry(lexicon, shipped):
     lost = []
     for entry in shipped.movements:
-        for name in (entry.name, *entry.aliases):
+        for name in (entry.name, *entry.aliases, *entry.stretched):
             match = lexicon.find(name)
             if match is None or [p.base_id for p in match.parts] != [entry.id]:
                 lost.append((entry.id, name, match and match.name))

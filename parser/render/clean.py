@@ -6,10 +6,12 @@ import unicodedata
 
 _TURNS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff")
 """Marks that change the direction of what follows them (Unicode Annex 9, section 2), and a stray byte order mark."""
+_NO_XML = frozenset("\ufffe\uffff")
+"""No characters at all, and a picture that held one would be no XML (XML 1.0, section 2.2)."""
 
 
 def _harmful(char: str) -> bool:
-    return char in _TURNS or unicodedata.category(char) in ("Cc", "Cs", "Zl", "Zp")
+    return char in _TURNS or char in _NO_XML or unicodedata.category(char) in ("Cc", "Cs", "Zl", "Zp")
 
 
 def harmless(text: str) -> str:

@@ -154,3 +154,8 @@ def test_nothing_said_gives_a_page_that_says_so():
     text = "".join(Markup(page(reading.model_copy(update={"plan": EMPTY, "report": Report(source=source()), "marks": (), "meanwhile": ()}))).text)
     assert "No lengths were said that could be drawn." in text and "Nothing that disagrees was found." in text
     assert "Number one, step-up, left leg" in text
+
+
+def test_a_page_among_others_leads_back_to_all_of_them():
+    assert '<p class="home"><a href="index.html">All classes</a></p>' in page(reading_of(), home="index.html")
+    assert "All classes" not in page(reading_of())

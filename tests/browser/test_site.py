@@ -1,0 +1,115 @@
+"""The archive's pages as a coach uses them: opened as files, without a server or a network."""
+
+from datetime import date
+
+import pytest
+
+from parser.archive.history import period
+from parser.render.review.site import index
+from parser.review import Habit, Habits, History, Listed, Moment, Share, Shown, Unused, Used
+
+from . import kit
+
+SPAN = period(date(2026, 4, 10), 6)
+
+
+def listed(id: int, title: str, *movements: str, **more) -> Listed:
+    return Listed(**{
+        "shown": Shown(id=id, day=date(2026, 3, id), title=title, name=f"class-{id}.vtt"), "page": f"class-{id}.html", "movements": list(movements),
+        "settings": ["3 rounds · 40 s work, 20 s rest"], "equipment": ["mat"], "findings": "1 warning", **more,
+    })
+
+
+CLASSES = [
+    listed(3, "Rope and row", "sumo squat", "single-arm row"), listed(2, "Señor Quill's ladder", "squat", "press"),
+    listed(1, "The long stretch", "calf stretch", equipment=["strap"]),
+]
+PAST = History(
+    period=SPAN, classes=3, per_week=[0, 1, 1, 0, 0, 1], movements=[Used(name="squat", classes=2, last=date(2026, 4, 6), weeks=[0, 1, 0, 0, 0, 1])],
+    patterns_unused=[Unused(name="carry")],
+)
+AGAIN = Habits(classes=3, dated=3, followed=2, clean=1, habits=[
+    Habit(code="side-missing", about="Only one side is named.", severity="error", overall=Share(found=2, classes=3), findings=2, corrected=0,
+          moments=[Moment(id=2, day=date(2026, 3, 2), at=279.0, quote="side plank", message="Never the left.")]),
+])
+SITE = index(CLASSES, PAST, AGAIN)
+
+
+def titles(shown) -> list[str]:
+    return shown.locator("#list > li:visible h3").all_inner_texts()
+
+
+def test_all_is_there(show):
+    shown = show(SITE)
+    assert titles(shown) == ["Rope and row", "Señor Quill's ladder", "The long stretch"]
+    for words in ("Programming, 6 weeks, 2 March to 10 April 2026", "carry (never)", "Only one side is named.", "class 2, 2026-03-02, 4:39", "PAR-Q+"):
+        assert words.casefold() in shown.locator("body").inner_text().casefold()
+    assert shown.get_by_role("img", name="Movements by week").is_visible()
+
+
+@pytest.mark.parametrize(("words", "ids"), [
+    ("squat", [3, 2]), ("SQUAT row", [3]), ("senor", [2]), ("2026-03-01", [1]), ("strap", [1]), ("40 s work", [3, 2, 1]),
+    ("  ", [3, 2, 1]), ("nothing", []), ("<b>", []), (".*", []),
+])
+def test_search_by_every_word(show, words, ids):
+    shown = show(SITE)
+    shown.get_by_label("Find classes").fill(words)
+    assert titles(shown) == [c.shown.title for c in CLASSES if c.shown.id in ids]
+    told = shown.locator("#found").inner_text()
+    assert told == (f"{len(ids)} of 3 classes" if words.strip() else "")
+
+
+def test_escape_shows_all_again(show):
+    shown = show(SITE)
+    shown.get_by_label("Find classes").fill("strap")
+    shown.keyboard.press("Escape")
+    assert len(titles(shown)) == 3
+
+
+def test_links_are_plain_names_beside_the_page(show):
+    shown = show(SITE)
+    links = [link for link in shown.eval_on_selector_all("a", "(all) => all.map((a) => a.getAttribute('href'))") if not link.startswith("#")]
+    assert links == ["class-3.html", "class-2.html", "class-1.html", "class-2.html#report"]
+
+
+def test_without_script_all_classes_stand_there(show):
+    shown = show(SITE, java_script_enabled=False)
+    assert len(titles(shown)) == 3 and not shown.locator("#finder").is_visible()
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("size", [kit.WIDE, kit.PHONE], ids=["wide", "phone"])
+def test_axe_finds_nothing(show, dark, size):
+    assert kit.violations(show(SITE, dark=dark, size=size)) == []
+
+
+def test_axe_finds_nothing_in_an_empty_archive(show):
+    empty = index([], History(period=SPAN, classes=0, per_week=[0] * 6), Habits(classes=0, dated=0, followed=0, clean=0))
+    shown = show(empty)
+    assert kit.violations(shown) == []
+    assert "No class is kept yet." in shown.locator("main").inner_text() and not shown.locator("#finder").is_visible()
+
+
+def test_nothing_scrolls_sideways_on_a_phone(show):
+    long = [listed(1, "w" * 300, "x" * 300)]
+    assert not kit.scrolls_sideways(show(index(long, PAST, AGAIN), size=kit.PHONE))
+
+
+def test_what_was_said_is_text(show):
+    """A page that ran any of it would complain, ask for something or open a dialogue, and fail the test."""
+    evil = "</script><script>alert(1)</script><img src=x onerror=alert(2)>\u202e"
+    past = PAST.model_copy(update={"movements": [Used(name=evil, classes=1, last=SPAN.until, weeks=[0, 0, 0, 0, 0, 1])],
+                                   "movements_unused": [Unused(name=evil, classes=1, last=SPAN.since)]})
+    again = AGAIN.model_copy(update={"habits": [AGAIN.habits[0].model_copy(update={
+        "movements": [(evil, 1)], "moments": [Moment(id=1, day=None, at=None, quote=evil, message=evil)]})]})
+    shown = show(index([listed(1, evil, evil, settings=[evil], equipment=[evil])], past, again))
+    assert titles(shown) == [evil.removesuffix("\u202e")]
+    assert shown.locator("img[src]").count() == 0 and shown.locator("script").count() == 1
+    assert "\u202e" not in shown.content()
+
+
+def test_ten_thousand_classes_are_searched_as_one_types(show):
+    many = index([CLASSES[n % 3].model_copy(update={"page": f"class-{n}.html"}) for n in range(10_000)], PAST, AGAIN)
+    shown = show(many)
+    shown.get_by_label("Find classes").fill("strap")
+    kit.until(shown, "() => document.getElementById('found').textContent === '3333 of 10000 classes'")

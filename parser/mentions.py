@@ -12,7 +12,11 @@ from typing import TYPE_CHECKING
 from .model import Source, TalkThrough
 
 if TYPE_CHECKING:
-    from lexicon import Match
+    from lexicon import Match as Match
+    from lexicon import Part, Same
+
+    MatchPart = Part
+    Verdict = Same
 
 NO_BREAK, COMMA, STOP = 0, 1, 2
 BARE = "bare"

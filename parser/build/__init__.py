@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ..mentions import Heard, Item, Layout, Stretch
-from ..model import Block, Dose, Movement, Part, Plan, PlanSource, Unplaced
+from ..model import Amount, Block, Dose, Movement, Part, Plan, PlanSource, Source, Unplaced
 from . import frame
 from .details import dose_of, options_of, points_of, sides_of
 from .layout import lay_out
 from .likeness import Same
 from .settings import settings_of
 from .totals import totals
+
+if TYPE_CHECKING:
+    from ..mentions import Match
 
 __all__ = ["build_plan", "lay_out", "totals"]
 
@@ -48,7 +52,7 @@ def _block(heard: Heard, stretch: Stretch) -> Block:
     return Block(kind=stretch.kind, movements=movements, sources=sources, **found)
 
 
-def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *, work_s, timed: bool, counted: bool) -> Movement:
+def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *, work_s: Amount, timed: bool, counted: bool) -> Movement:
     mention = heard.movements[item.intro]
     match = mention.match
     sides = sides_of(heard, item, work_s=work_s, timed=timed)
@@ -68,7 +72,7 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 
 
-def _kit(heard: Heard, match) -> list[str]:
+def _kit(heard: Heard, match: Match) -> list[str]:
     """Of the usual equipment of a movement that which is spoken of in this class: nothing is assumed."""
     spoken = {e.name for e in heard.equipment if not e.negated}
     return [name for name in match.equipment if name in spoken]
@@ -105,7 +109,7 @@ def _same_sets(blocks: list[Block]) -> list[Block]:
 
 
 def _unplaced(heard: Heard, layout: Layout) -> list[Unplaced]:
-    found: dict[str, list] = {}
+    found: dict[str, list[Source]] = {}
     for n in layout.passing:
         mention = heard.movements[n]
         if mention.scope is None and not mention.option and not mention.match.everyday and not mention.match.verbal:

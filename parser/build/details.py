@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from ..mentions import STOP, Heard, Item, Phrase, Quantity
-from ..model import Dose, Option, Sides, Text
-from .values import plain
+from typing import TypeVar
+
+from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity
+from ..model import Amount, Dose, Option, Sides, Text
+from .values import Plain, Value, plain
 from .weights import weight
+
+Said = TypeVar("Said", Phrase, Quantity)
 
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
@@ -21,7 +25,7 @@ def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quan
     return [q for q in heard.quantities if span[0] <= q.first < span[1] and q.role in roles]
 
 
-def outside_options(heard: Heard, found: list) -> list:
+def outside_options(heard: Heard, found: list[Said]) -> list[Said]:
     """Those that do not belong to an easier or harder way: ``float one foot off, four and four`` is the harder way's own."""
     spans = [(o.first, min(heard.words.sentence(o.end - 1)[1], o.end + _OPTION_REACH)) for o in heard.options]
     return [x for x in found if not any(a <= x.first < b for a, b in spans)]
@@ -31,13 +35,13 @@ def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phras
     return [p for p in phrases if span[0] <= p.first < span[1]]
 
 
-def _one(values: list) -> object:
+def _one(values: list[Value]) -> Plain | None:
     """The value if all agree, else ``None``."""
     distinct = list(dict.fromkeys(values))
     return plain(distinct[0]) if len(distinct) == 1 else None
 
 
-def sides_of(heard: Heard, item: Item, *, work_s, timed: bool) -> Sides:
+def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool) -> Sides:
     """The side mode with its amounts: what was said, else what the movement is by nature."""
     natural = heard.movements[item.intro].match.sides
     span = item.segment
@@ -79,7 +83,8 @@ def _is_held(heard: Heard, item: Item) -> bool:
     return bool(parts) and "mobility" in parts[0].patterns and "stretch" in parts[0].name
 
 
-def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool, held: bool):
+def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengths: bool, half: float | None, one_sided: bool,
+              held: bool) -> tuple[bool, Plain | None]:
     """Whether an amount a side was said, and the amount: what was said of both sides at once, else what the sides agree on.
 
     A bare number that is half the work time is seconds, whatever it was heard as; so is a large one of a stretch.
@@ -103,7 +108,7 @@ def _halved_throughout(heard: Heard, half: float) -> bool:
     return any(q.value == half and heard.phase_at(q.first) == "briefing" for q in heard.quantities if q.role in ("each", "side"))
 
 
-def _held_each(heard: Heard, span: tuple[int, int]):
+def _held_each(heard: Heard, span: tuple[int, int]) -> Plain | None:
     """The length of a hold that is done on each side, where it was said once for both."""
     said = [q.value for q in quantities_in(heard, span, "hold", "work", "bare", "rest", "left") if q.kind == "length" and _is_told(heard, q)]
     return plain(said[0]) if said else None
@@ -114,7 +119,7 @@ def _is_told(heard: Heard, q: Quantity) -> bool:
     return q.role != "left" or q.pattern == _ALONE and heard.phase_at(q.first) in ("warm_up", "cool_down", "close")
 
 
-def _class_wide(heard: Heard, item: Item, role: str):
+def _class_wide(heard: Heard, item: Item, role: str) -> Plain | None:
     """What the welcome gives every movement: ``if it has two sides you hold it forty seconds on each. If it hasn't, a minute``."""
     said = [q.value for q in heard.quantities if q.role == role and q.kind == "length" and q.first < item.segment[0]
             and heard.phase_at(q.first) in ("briefing", "demo") and _before_all(heard, q)]
@@ -133,7 +138,7 @@ def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
     return any(abs(p.first - h.first) <= 5 for p in phrases_in(heard.sides, span) if p.role == "each" for h in halves)
 
 
-def _first_side(heard: Heard, span: tuple[int, int], mode: str):
+def _first_side(heard: Heard, span: tuple[int, int], mode: str) -> str | None:
     if mode != "each":
         return None
     tokens = heard.words.tokens
@@ -171,7 +176,7 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
     return Dose(seconds=seconds, reps=reps, breaths=breaths, metres=metres, calories=calories)
 
 
-def _reps(heard: Heard, item: Item, mention):
+def _reps(heard: Heard, item: Item, mention: MovementMention) -> Plain | None:
     """The repetitions said: right before the movement's name, else the first that stand for themselves."""
     span = item.segment
     names = {heard.movements[n].first for n in item.mentions if span[0] <= heard.movements[n].first < span[1]}

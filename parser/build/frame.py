@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ..mentions import Heard, Layout
+from ..mentions import EquipmentMention, Heard, Layout, Quantity
 from ..model import Break, Equipment, Place, StatedLength, Text
 from .details import thought
-from .values import plain
+from .values import Plain, plain
 
 _SHORTEST_CLASS_S = 300
 _SHORTEST_ALONE_S, _LONGEST_CLASS_S = 600, 7200
@@ -31,14 +31,14 @@ def stated_length(heard: Heard) -> StatedLength | None:
     return StatedLength(seconds=chosen.single, qualifier=_qualifier(heard, chosen), sources=[heard.words.source(*q.span) for q in same])
 
 
-def _plain_length(heard: Heard) -> list:
+def _plain_length(heard: Heard) -> list[Quantity]:
     """The first long length of the welcome that nothing else explains, before anything is laid out: ``Fifty minutes, and I lock up.``"""
     laid_out = next((q.first for q in heard.quantities if q.role in _LAID_OUT), len(heard.words.tokens))
     return [q for q in heard.quantities if q.role == "bare" and q.kind == "length" and q.first < laid_out
             and heard.phase_at(q.first) == "briefing" and _SHORTEST_ALONE_S <= (q.single or 0) <= _LONGEST_CLASS_S][:1]
 
 
-def _qualifier(heard: Heard, q) -> str:
+def _qualifier(heard: Heard, q: Quantity) -> str:
     tokens = heard.words.tokens
     around = " ".join(t.norm for t in tokens[max(0, q.first - 4) : q.end + 3])
     for name, phrases in _QUALIFIERS:
@@ -62,7 +62,7 @@ def focus(heard: Heard) -> list[str]:
 
 def equipment(heard: Heard) -> list[Equipment]:
     """What people are asked to have ready, each thing once."""
-    asked: dict[str, list] = {}
+    asked: dict[str, list[EquipmentMention]] = {}
     for mention in heard.equipment:
         if mention.asked:
             asked.setdefault(mention.name, []).append(mention)
@@ -103,14 +103,14 @@ def breaks(heard: Heard, layout: Layout) -> list[Break]:
         first, end = thought(heard, note.first, (0, len(heard.words.tokens)))
         source = heard.words.source(first, end)
         block = sum(s.first <= note.first for s in mains)
-        rounds = [q for q in heard.quantities if q.role in ("round_label", "progress") and first - 12 <= q.first < end + 6 and q.single]
-        place = Place(block=block, round=int(rounds[-1].single)) if block and rounds else None
+        rounds = [q.single for q in heard.quantities if q.role in ("round_label", "progress") and first - 12 <= q.first < end + 6 and q.single]
+        place = Place(block=block, round=int(rounds[-1])) if block and rounds else None
         out.append(Break(text=" ".join(source.quote.split()), after=place, sources=[source]))
         seen = end
     return out
 
 
-def frame_length(heard: Heard, kind: str):
+def frame_length(heard: Heard, kind: str) -> Plain | None:
     """The announced length of the warm-up or the cool-down."""
     said = [q.value for q in heard.quantities if q.role == kind]
     if not said:

@@ -78,8 +78,9 @@ class _Layer:
             first_main.first = 0      # the welcome announces the first block
         return blocks
 
-    def _events(self):
-        heard, events = self.heard, []
+    def _events(self) -> list[tuple[int, str, int]]:
+        heard = self.heard
+        events: list[tuple[int, str, int]] = []
         listed: dict[int, list[int]] = {}
         for n, m in enumerate(heard.movements):
             if m.listed is not None:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeAlias
 
 from ..mentions import Heard, MovementMention
 from .open_block import OpenBlock
 from .weights import weight
 
-Same = Callable[[object, object], object]
+if TYPE_CHECKING:
+    from ..mentions import Match, MatchPart, Verdict
+
+Same: TypeAlias = "Callable[[Match, Match], Verdict]"
 """Two lexicon matches in, a verdict out: whether they name one movement, why, and how near they are (0 to 100)."""
 
 
@@ -27,7 +31,7 @@ class Likeness:
                 best, best_score = k, score
         return best
 
-    def of(self, known, said) -> float:
+    def of(self, known: Match, said: Match) -> float:
         """How well ``said`` names the movement ``known``: 0 where it cannot; a kind of the other counts as a short name for it."""
         if len(known.parts) > 1 and len(said.parts) > 1 and known.parts[0].patterns[:1] == ("punch",):
             one, two = [p.base for p in known.parts], [p.base for p in said.parts]
@@ -45,7 +49,7 @@ class Likeness:
         return not self.same(self.heard.movements[block.items[join][0]].match, mention.match).same
 
 
-def _part_likeness(part, said) -> float:
+def _part_likeness(part: MatchPart, said: MatchPart) -> float:
     if part.base_id == said.base_id or part.family == said.base_id or said.family == part.base_id:
         return 90.0
     return 0.0

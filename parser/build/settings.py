@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from ..mentions import Heard, Quantity, Stretch
 from ..model import Partner
-from .values import plain, settle
+from .values import Plain, Value, plain, settle
+
+Fields = dict[str, Any]
+"""The fields of a block by name."""
 
 _MINUTE = 60.0
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
 
-def _said(quantities: Sequence[Quantity], *roles: str) -> list:
+def _said(quantities: Sequence[Quantity], *roles: str) -> list[Value]:
     return [q.value for q in quantities if q.role in roles]
 
 
-def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> list:
+def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> list[Value]:
     """The values of ``role``: those from an announced change on, where one was announced; it is the last word."""
     mine = [q for q in quantities if q.role == role]
     changes = [n.first for n in heard.notes if n.role == "change"]
@@ -27,7 +31,7 @@ def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> li
     return [q.value for q in mine]
 
 
-def format_of(heard: Heard, stretch: Stretch, found: dict) -> str | None:
+def format_of(heard: Heard, stretch: Stretch, found: Fields) -> str | None:
     """The format by name where it was named, else what the numbers imply."""
     named = {f.role for f in heard.formats if _near(heard, stretch, f.first)}
     work, rest = found["work_s"], found["rest_s"]
@@ -58,13 +62,13 @@ def _first_work(heard: Heard, stretch: Stretch) -> int:
     return next((c.first for c in heard.clauses if c.phase == "work" and c.first > shown), len(heard.words.tokens))
 
 
-def settings_of(heard: Heard, stretch: Stretch) -> dict:
+def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     """The fields of the block that were announced; every key is present, ``None`` where nothing was said."""
     own = [heard.quantities[i] for i in stretch.settings]
     # what is announced counts before what is called while the clock runs
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
     own = [q for q in own if q.first < _first_work(heard, stretch)] or own
-    found: dict = {
+    found: Fields = {
         "work_s": settle(_after_change(heard, own, "work")),
         "rest_s": settle(_after_change(heard, own, "rest")),
         "round_rest_s": settle(_after_change(heard, own, "round_rest")),
@@ -113,21 +117,21 @@ def settings_of(heard: Heard, stretch: Stretch) -> dict:
     return out
 
 
-def _two_rests(own: Sequence[Quantity], found: dict) -> None:
+def _two_rests(own: Sequence[Quantity], found: Fields) -> None:
     """Two rests are announced and nobody says which is which: the one at least twice as long, said second, is that between rounds."""
     said = list(dict.fromkeys(v for v in _said(own, "rest") if not isinstance(v, tuple)))
     if len(said) == 2 and found["round_rest_s"] is None and said[0] > 0 and said[1] >= _MUCH_LONGER * said[0]:
         found.update(rest_s=plain(said[0]), round_rest_s=plain(said[1]))
 
 
-def _rounds_of_bouts(bouts, movements: int):
+def _rounds_of_bouts(bouts: Plain, movements: int) -> Plain:
     """Eight bouts of two movements that take turns are four rounds."""
     if isinstance(bouts, int) and movements > 1 and bouts % movements == 0:
         return bouts // movements
     return bouts
 
 
-def _as_emom(heard: Heard, stretch: Stretch, found: dict, out: dict) -> None:
+def _as_emom(heard: Heard, stretch: Stretch, found: Fields, out: Fields) -> None:
     interval = found["interval_s"] or _MINUTE
     out.update(interval_s=float(interval) if not isinstance(interval, tuple) else None, work_s=None, rest_s=None, round_rest_s=None)
     lengths = [q.value for q in heard.quantities if q.kind == "length" and _near(heard, stretch, q.first)]
@@ -148,7 +152,7 @@ def _class_wide(heard: Heard) -> set[str]:
     return {n.role for n in heard.notes if heard.phase_at(n.first) == "briefing"}
 
 
-def _as_sets(stretch: Stretch, notes: set[str], out: dict) -> None:
+def _as_sets(stretch: Stretch, notes: set[str], out: Fields) -> None:
     out["work_s"] = None
     if len(stretch.items) == 1:
         if out["rest_s"] is None:

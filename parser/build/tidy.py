@@ -40,8 +40,9 @@ def merge_repeats(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]) -> 
         before = next((b for b in reversed(out) if b.kind == "main"), None)
         if block.kind == "main" and before and not any(heard.quantities[k].role in DECIDING for k in block.settings):
             homes = [likeness.join(before, heard.movements[item[0]]) for item in block.items]
-            if all(home is not None for home in homes):
-                for home, item in zip(homes, block.items):
+            known = [home for home in homes if home is not None]
+            if len(known) == len(homes):
+                for home, item in zip(known, block.items):
                     before.items[home].extend(item)
                 before.settings += block.settings
                 before.lists += block.lists
@@ -76,7 +77,9 @@ def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]
     """What is led before the first main block's number one is no movement of it: it is the warm-up that nobody called one,
     or the end of the one that was called. Gives the blocks and what is still passing."""
     main = min((b for b in blocks if b.kind == "main"), key=lambda b: b.first, default=None)
-    labels = [heard.movements[item[0]].label for item in main.items] if main else []
+    if main is None:
+        return blocks, passing
+    labels = [heard.movements[item[0]].label for item in main.items]
     if 1 not in labels or sum(label is not None for label in labels) < 2:
         return blocks, passing
     one = labels.index(1)
@@ -187,7 +190,7 @@ def by_sets(heard: Heard, block: OpenBlock) -> list[OpenBlock]:
     if block.kind != "main" or len(sets) < 2 or len(block.items) < 2:
         return [block]
     starts = [heard.movements[item[0]].first for item in block.items]
-    closing = {}
+    closing: dict[int, int] = {}
     for k in sets:
         before = sum(s <= heard.quantities[k].first for s in starts)
         closing.setdefault(max(before, 1), k)

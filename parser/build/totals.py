@@ -24,15 +24,15 @@ def _at_least(slots: Sequence[Slot]) -> float | None:
 
 
 def _at_most(slots: Sequence[Slot]) -> float | None:
-    return None if any(s.seconds is None for s in slots) else sum(s.seconds for s in slots)
+    known = [s.seconds for s in slots if s.seconds is not None]
+    return sum(known) if len(known) == len(slots) else None
 
 
 def _sum(ranges: Sequence[Range]) -> Range:
     if not ranges:
         return None, None
-    low = sum(r[0] for r in ranges if r[0] is not None) if any(r[0] is not None for r in ranges) else None
-    high = sum(r[1] for r in ranges) if all(r[1] is not None for r in ranges) else None
-    return low, high
+    lows, highs = ([end for r in ranges if (end := r[side]) is not None] for side in (0, 1))
+    return sum(lows) if lows else None, sum(highs) if len(highs) == len(ranges) else None
 
 
 def totals(blocks: Sequence[Block], *, replaces: bool | None = None) -> Totals:

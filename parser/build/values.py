@@ -6,18 +6,19 @@ from collections import Counter
 from collections.abc import Sequence
 
 Value = float | tuple[float, float]
+Plain = int | float | tuple[float, float]
 
 
-def plain(value):
+def plain(value: Value) -> Plain:
     """``40.0`` as ``40``, pairs likewise."""
-    if isinstance(value, tuple):
-        return tuple(plain(v) for v in value)
-    if isinstance(value, float) and value.is_integer():
-        return int(value)
-    return value
+    return (_whole(value[0]), _whole(value[1])) if isinstance(value, tuple) else _whole(value)
 
 
-def settle(values: Sequence[Value]):
+def _whole(value: float) -> float:
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
+def settle(values: Sequence[Value]) -> Plain | None:
     """The value said most often; of equals the last. ``None`` of none."""
     if not values:
         return None

@@ -5,15 +5,17 @@ from __future__ import annotations
 import tomllib
 from functools import lru_cache
 from importlib.resources import files
+from typing import Any
 
 
 @lru_cache(maxsize=1)
-def _data() -> dict:
+def _data() -> dict[str, dict[str, Any]]:
     return tomllib.loads((files(__package__) / "data" / "build.toml").read_text(encoding="utf-8"))
 
 
 def weight(name: str) -> float:
-    return _data()["weights"][name]
+    value: float = _data()["weights"][name]
+    return value
 
 
 def words(name: str) -> frozenset[str]:
@@ -22,4 +24,5 @@ def words(name: str) -> frozenset[str]:
 
 def place(word: str) -> int | None:
     """Which block ``word`` names, counted from 1; -1 for the last."""
-    return _data()["places"].get(word)
+    place: int | None = _data()["places"].get(word)
+    return place

@@ -165,10 +165,13 @@ def position_of(base: MovementEntry, modifiers: Iterable[Modifier]) -> str:
     return told[-1] if told else base.position
 
 
-def bare_name(base: MovementEntry, kit: tuple[str, ...]) -> str:
-    """The name of the base as it is said after other equipment: the swing of a dumbbell is no kettlebell swing."""
+def bare_name(base: MovementEntry, kit: tuple[str, ...], position: str) -> str:
+    """The name of the base as it is said with other equipment or in another position than its own: the swing of a dumbbell is no
+    kettlebell swing, and a kneeling side leg raise none for standing."""
     words = base.name.split()
     left = {word for name in base.equipment if name not in kit for word in name.split()}
+    if position != base.position:
+        left.add(base.position)
     return " ".join(words[1:]) if len(words) > 1 and words[0] in left else base.name
 
 

@@ -213,12 +213,12 @@ class Lexicon:
         base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
         implied = self.trade.shorter.implied.get(base.id, frozenset())
         told = (m.name for m in modifiers if not m.understood and (m.kind == "load" or m.name not in implied))
-        equipment = equipment_of(base, meaning.modifiers, self.trade.loads)
+        equipment, position = equipment_of(base, meaning.modifiers, self.trade.loads), position_of(base, meaning.modifiers)
         return Part(
-            name=" ".join((*told, bare_name(base, equipment))), base=base.name, base_id=base.id, family=base.family,
+            name=" ".join((*told, bare_name(base, equipment, position))), base=base.name, base_id=base.id, family=base.family,
             link=meaning.link, modifiers=tuple(m.name for m in modifiers), equipment=equipment,
             patterns=base.patterns, muscles=(*base.primary, *base.secondary), sides=sides_of(base, meaning.modifiers),
-            position=position_of(base, meaning.modifiers), impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,
+            position=position, impact=base.impact, easier=base.easier, harder=base.harder, cautions=base.cautions,
         )
 
 

@@ -12,12 +12,12 @@
 
   const search = () => {
     const wanted = plain(sought.value).split(/\s+/).filter(Boolean);
-    let shown = 0;
-    for (const { item, words } of classes) {
-      item.hidden = !wanted.every((word) => words.includes(word));
-      shown += !item.hidden;
+    const shown = classes.filter(({ words }) => wanted.every((word) => words.includes(word)));
+    // All at once: a list that loses thousands of items one by one is numbered anew each time.
+    if (shown.length !== list.children.length || shown.some(({ item }, place) => item !== list.children[place])) {
+      list.replaceChildren(...shown.map(({ item }) => item));
     }
-    found.textContent = wanted.length ? `${shown} of ${classes.length} classes` : "";
+    found.textContent = wanted.length ? `${shown.length} of ${classes.length} classes` : "";
   };
 
   finder.hidden = false;

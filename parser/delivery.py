@@ -39,6 +39,11 @@ class TimeLeft:
     explicit: bool
     """Said with a word for left (``ten to go``), not as a time alone."""
 
+    @property
+    def seconds(self) -> float:
+        """What is said to be left; only what is one number is kept here."""
+        return self.quantity.single or 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class Left:

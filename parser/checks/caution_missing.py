@@ -19,13 +19,15 @@ A caution in words of the coach's own.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .frame import says_any
 from .looking import finding, has_words, shown
 from .rule import Case
 
 CODE = "caution-missing"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Hello everyone. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[1:00] See you next week.\n",

@@ -20,13 +20,15 @@ A cool-down that is only promised.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .frame import is_gentle, says_any, shows_the_end, work_is_over_at
 from .looking import finding, shown
 from .rule import Case
 
 CODE = "cool-down-missing"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Hello everyone. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[1:00] And that's it. See you next week.\n",

@@ -20,6 +20,8 @@ A block whose movements are neither numbered nor said back: a movement that was 
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back, within
@@ -27,7 +29,7 @@ from .numbering import FEWEST_NUMBERED, counted_to, from_one, misfits, said_back
 from .rule import Case
 
 CODE = "count-mismatch"
-SEVERITY = "warning"        # what is done is shown in full; only the announcement is off
+SEVERITY: Final = "warning"        # what is done is shown in full; only the announcement is off
 BAD = (
     "[0:00] Seven moves tonight, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
     "[0:10] Number two, push-ups. Hands wide.\n[0:20] Number three, glute bridges. Heels close.\n"
@@ -69,19 +71,19 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
     runs_to = counted_to(group)
     if not stated or any(q.single in ({runs_to} if _numbered_past_orders(group) else {len(group), len(from_one(group)), runs_to}) for q in stated):
         return []
-    said = stated[0]
+    said, announced = stated[0], stated[0].single or 0
     called = _called_to(case, group, said)
-    if called >= FEWEST_NUMBERED and called > said.single and len({q.single for q in stated}) == 1:
+    if called >= FEWEST_NUMBERED and called > announced and len({q.single for q in stated}) == 1:
         return [_finding(case, group, said, called)]
-    if runs_to > said.single and len({q.single for q in stated}) == 1:
+    if runs_to > announced and len({q.single for q in stated}) == 1:
         return [_finding(case, group, said, runs_to)]
-    if abs(said.single - len(group)) > _FARTHEST or len({q.single for q in stated}) > 1:
+    if abs(announced - len(group)) > _FARTHEST or len({q.single for q in stated}) > 1:
         return []
     if _numbered_past_orders(group):
         return [_finding(case, group, said, runs_to)]
-    if said.single > len(group) and _numbers_go_on(case, group):
+    if announced > len(group) and _numbers_go_on(case, group):
         return []
-    if said.single > len(group) + 1 and not _said_back(case, group):
+    if announced > len(group) + 1 and not _said_back(case, group):
         return []           # the numbers alone do not tell whether more were said and not understood
     if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)
             or _given_in_turn(case, group, said)):
@@ -110,7 +112,7 @@ def _called_to(case: Case, group: list[Shown], said: Quantity) -> int:
 
 def _finding(case: Case, group: list[Shown], said: Quantity, count: int) -> Finding:
     last = group[min(count, len(group)) - 1].mention
-    return finding(case, CODE, SEVERITY, f"{amount(said.single)} movements were announced; {count} are introduced.",
+    return finding(case, CODE, SEVERITY, f"{amount(said.single or 0)} movements were announced; {count} are introduced.",
                    [said.span, (last.first, last.end)], expected=str(count), block=group[0].block_number)
 
 
@@ -143,7 +145,7 @@ def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:
 
 def _given_in_turn(case: Case, group: list[Shown], said: Quantity) -> bool:
     """Each is shown, counted through and left before the next: one more of them than announced is no by-word."""
-    if group[0].block.format not in ("sets", None) or len(group) != said.single + 1 or len(group) < _FEWEST_IN_TURN:
+    if group[0].block.format not in ("sets", None) or len(group) != (said.single or 0) + 1 or len(group) < _FEWEST_IN_TURN:
         return False
     ends = [*(i.mention.first for i in group[1:]), group[-1].item.segment[1]]
     return all(end - i.mention.end >= _SHORTEST_TURN and _is_introduced(i) and _is_counted(case, (i.mention.end, end)) for i, end in zip(group, ends))
@@ -169,7 +171,7 @@ def _repetitions(case: Case, group: list[Shown], void: set[int]) -> list[Finding
             first, _end = sentence_of(case, q.first)
             before = (w for w in case.heard.quantities if w.end == item.mention.first and w.role in ("bare", "reps") and w.single)
             whole = _in_all(case, q) or next(before, None)
-            if whole is None or whole.first < first or whole.single == 2 * q.single:
+            if whole is None or whole.single is None or whole.first < first or whole.single == 2 * q.single:
                 continue
             between = (max(item.mention.end, whole.end), q.first)
             if between[1] - between[0] <= 5 and has_words(case.heard, between, *_SO_THATS, *_IN_ALL):

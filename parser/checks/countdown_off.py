@@ -21,6 +21,8 @@ edge of the clock ("two minutes left in the whole thing").
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..clock import clock
 from ..delivery import TimeLeft
 from ..model import Finding
@@ -28,7 +30,7 @@ from .rule import Case
 from .timing import LEAST_S, movement_name, sources, stretch, tolerance
 
 CODE = "countdown-off"
-SEVERITY = "warning"        # the clock itself is right
+SEVERITY: Final = "warning"        # the clock itself is right
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
@@ -52,7 +54,7 @@ def check(case: Case) -> list[Finding]:
 
 def _wrong(case: Case, said: TimeLeft) -> bool:
     now = case.followed.intervals[said.interval]
-    value = said.quantity.single
+    value = said.seconds
     if now.block not in case.followed.trusted or now.planned_s is None or _for_time(case, now.block):
         return False
     if abs(said.error_s) <= _tolerance(said):
@@ -69,7 +71,7 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
 
 def _tolerance(said: TimeLeft) -> float:
     """Wider than that of an interval: the time is said in round figures, and saying it takes time."""
-    return max(LEAST_S_OF_LEFT, SHARE_OF_LEFT * said.quantity.single) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S)
+    return max(LEAST_S_OF_LEFT, SHARE_OF_LEFT * said.seconds) + said.uncertainty_s + (0.0 if said.explicit else LEAST_S)
 
 
 def _for_time(case: Case, block: int) -> bool:
@@ -80,16 +82,16 @@ def _is_announcement(case: Case, said: TimeLeft) -> bool:
     """``Ninety seconds`` as the rest begins says how long it is."""
     rows = case.followed.intervals
     near = rows[max(0, said.interval - 1) : said.interval + 2]
-    repeated = any(i.planned_s == said.quantity.single for i in near)
+    repeated = any(i.planned_s == said.seconds for i in near)
     if said.explicit:
         # "last two minutes" may open them; "thirty seconds left" may not
         return repeated and case.heard.words.tokens[said.quantity.span[0]].norm in ("last", "final")
-    return repeated or said.quantity.single > _BARE_MOST_S
+    return repeated or said.seconds > _BARE_MOST_S
 
 
 def _fits_later(case: Case, said: TimeLeft) -> bool:
     """It is the time to the end of the round or the block: ``two minutes left in the whole thing``."""
-    at = said.at + said.quantity.single
+    at = said.at + said.seconds
     rows = case.followed.intervals[said.interval + 1 :]
     edges = [a.end for a, b in zip(rows, [*rows[1:], None]) if a.kind == "work" and (b is None or b.kind != "rest" or a.round != b.round)]
     return said.error_s > 0 and any(abs(at - e) <= _tolerance(said) for e in edges)

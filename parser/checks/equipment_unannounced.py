@@ -19,13 +19,15 @@ A thing that only the movement's name implies, and classes in which nothing is a
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .kit import is_fetched, kind_of, words_of
 from .looking import Shown, Span, finding, in_option, shown
 from .rule import Case
 
 CODE = "equipment-unannounced"
-SEVERITY = "note"           # good practice; common practice, no source
+SEVERITY: Final = "note"           # good practice; common practice, no source
 BAD = (
     "[0:00] Welcome. You'll need two dumbbells and a mat. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
     "[0:10] Number two, band pull-aparts. Band at chest height.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
@@ -48,7 +50,8 @@ def check(case: Case) -> list[Finding]:
     ready = {kind_of(m.name) for m in case.heard.equipment if m.first not in named
              and (m.asked or m.first < start or case.heard.phase_at(m.first) in ("briefing", "warm_up"))}
     welcome = {t.norm for t in case.heard.words.tokens[:start] if t.i not in named}
-    out, told = [], set()
+    out: list[Finding] = []
+    told: set[str] = set()
     for item in items:
         for name in item.mention.match.equipment:
             if kind_of(name) in ready | told or not is_fetched(name) or words_of(name) & welcome:

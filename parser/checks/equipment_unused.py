@@ -19,13 +19,15 @@ A thing that is spoken of again without being used, other than to put it away.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .kit import is_fetched, kind_of
 from .looking import finding, has_words
 from .rule import Case
 
 CODE = "equipment-unused"
-SEVERITY = "note"           # good practice; common practice, no source
+SEVERITY: Final = "note"           # good practice; common practice, no source
 BAD = (
     "[0:00] Welcome. You'll need a mat and a long band. Four moves, forty on, twenty off.\n[0:05] Number one, air squats.\n"
     "[0:10] Number two, push-ups. Hands wide.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n[1:00] See you next week.\n",

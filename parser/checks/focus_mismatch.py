@@ -19,12 +19,14 @@ A class that is a little of what it is called, or that is said to be two things.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .looking import Shown, finding, is_unknown, shown
 from .rule import Case
 
 CODE = "focus-mismatch"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Welcome to the mobility session. Four moves, forty on, twenty off.\n[0:05] Number one, burpees.\n[0:10] Number two, jump squats.\n"
     "[0:20] Number three, mountain climbers.\n[0:30] Number four, jumping jacks.\n",

@@ -5,12 +5,13 @@ from __future__ import annotations
 import tomllib
 from functools import lru_cache
 from importlib.resources import files
+from typing import Any
 
 from .looking import Shown
 
 
 @lru_cache(maxsize=1)
-def table() -> dict:
+def table() -> dict[str, Any]:
     """The tables of ``data/kit.toml``."""
     return tomllib.loads((files(__package__) / "data" / "kit.toml").read_text(encoding="utf-8"))
 

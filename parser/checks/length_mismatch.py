@@ -21,15 +21,19 @@ Talk between blocks, changing of weights and whatever else nobody gave a length.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..clock import clock
-from ..model import Finding
+from ..model import Finding, StatedLength
 from .frame import says_any
 from .looking import Shown, by_block, seconds_at, shown, work_starts_at
 from .numbering import stated_counts, sure_count
 from .rule import Case
 
+Range = tuple[float | None, float | None]
+
 CODE = "length-mismatch"
-SEVERITY = "error"          # the class does not end when people were told
+SEVERITY: Final = "error"          # the class does not end when people were told
 BAD = (
     "[0:00] Under fifteen minutes today. Four moves, forty seconds on, twenty off, four rounds, sixty seconds between rounds. Warm-up is five minutes.\n"
     "[0:05] Number one, goblet squats.\n[0:10] Number two, push-ups.\n[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
@@ -58,10 +62,10 @@ def check(case: Case) -> list[Finding]:
     short = least is not None and high is not None and high < least and start is None and not says_any(case, "warm", "cool", "stretch")
     if not over and not short:
         return []
-    return [_finding(case, low, high, before)]
+    return [_finding(case, stated, low, high, before)]
 
 
-def laid_out(case: Case, before: float | None) -> tuple[float | None, float | None]:
+def laid_out(case: Case, before: float | None) -> Range:
     """What the class comes to, in seconds. ``before``: what has gone by when the work starts, ``None`` in a rehearsal. The high
     end counts the very last rest; it is ``None`` where something has no length."""
     lead = (before, before) if before is not None else _framed(case, "warm_up")
@@ -69,10 +73,11 @@ def laid_out(case: Case, before: float | None) -> tuple[float | None, float | No
     if main[0] is None:
         return None, None
     low = (lead[0] or 0) + main[0] + (tail[0] or 0)
-    return low, lead[1] + main[1] + tail[1] + _last_rest(case) if None not in (lead[1], main[1], tail[1]) else None
+    highs = [end for end in (lead[1], main[1], tail[1]) if end is not None]
+    return low, sum(highs) + _last_rest(case) if len(highs) == 3 else None
 
 
-def allowed(seconds: float, qualifier: str) -> tuple[float | None, float | None]:
+def allowed(seconds: float, qualifier: str) -> Range:
     """The least and the most that a promise allows, in seconds; ``None`` where it is open."""
     if qualifier == "under":
         return None, seconds
@@ -88,7 +93,7 @@ def _last_rest(case: Case) -> float:
     return last.rest_s if last.format in ("interval", "tabata") and isinstance(last.rest_s, (int, float)) else 0.0
 
 
-def _framed(case: Case, kind: str) -> tuple[float | None, float | None]:
+def _framed(case: Case, kind: str) -> Range:
     """The warm-up or the cool-down: as announced, else by its movements; one that is not there takes no time."""
     said = [q.single for q in case.heard.quantities if q.role == kind and q.single]
     if said:
@@ -118,8 +123,7 @@ def _counted(case: Case, group: list[Shown]) -> bool:
     return bool(stated) or sure_count(group) or len(group) == 1
 
 
-def _finding(case: Case, low: float, high: float | None, before: float | None) -> Finding:
-    stated = case.plan.stated_length
+def _finding(case: Case, stated: StatedLength, low: float, high: float | None, before: float | None) -> Finding:
     comes_to = clock(low) if high == low else f"{clock(low)} to {clock(high)}" if high is not None else f"at least {clock(low)}"
     parts = [f"the work {_between(case.plan.totals.main_s)}"]
     if before is not None:
@@ -129,8 +133,8 @@ def _finding(case: Case, low: float, high: float | None, before: float | None) -
     return Finding(code=CODE, severity=SEVERITY, message=message, said=[*stated.sources[:1], *settings], expected=comes_to)
 
 
-def _between(value: tuple) -> str:
+def _between(value: Range) -> str:
     low, high = value
-    if high is None:
-        return f"at least {clock(low)}"
+    if low is None or high is None:
+        return f"at least {clock(low or 0.0)}"
     return clock(low) if low == high else f"{clock(low)} to {clock(high)}"

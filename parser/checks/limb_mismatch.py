@@ -19,6 +19,8 @@ A movement that chains the two (a lunge into a press), where either could be mea
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import NO_BREAK, Slip
 from ..model import Finding
 from .looking import Shown, Span, finding, place_of, quoted, shown
@@ -26,7 +28,7 @@ from .rule import Case
 from .setups import SIDES, body
 
 CODE = "limb-mismatch"
-SEVERITY = "warning"        # what is shown makes it plain to whoever looks
+SEVERITY: Final = "warning"        # what is shown makes it plain to whoever looks
 BAD = (
     "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, single-arm row. Hinge over, and your left leg rows the handle up to the ribs.\n"
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
@@ -72,7 +74,7 @@ def _said(case: Case, items: list[Shown], put_right: set[int]) -> list[Finding]:
             item = place_of(items, i)
             if item and item.mention.first <= i + 1 and i < item.mention.end:
                 item = place_of(items, item.span[0] - 1)        # "the right leg presses" was taken for a leg press
-            if not _of_other_limbs(case, i, limb, item):
+            if item is None or not _of_other_limbs(case, i, limb, item):
                 continue
             right = _put_right(case, i, limb)
             if i in put_right and not right:
@@ -102,9 +104,9 @@ def _is_subject(case: Case, i: int) -> bool:
     return i > 0 and tokens[i - 1].norm in _DETERMINERS and third and (sided or tokens[i - 1].norm in ("your", "that", "same"))
 
 
-def _of_other_limbs(case: Case, i: int, limb: str, item: Shown | None) -> bool:
+def _of_other_limbs(case: Case, i: int, limb: str, item: Shown) -> bool:
     """Said of a movement that is the other limbs' alone."""
-    if item is None or any(s.first <= i < s.end for s in case.heard.scopes):
+    if any(s.first <= i < s.end for s in case.heard.scopes):
         return False
     table = body()["limbs"]["proof"]
     mine, theirs = (table["upper"], table["lower"]) if limb == "leg" else (table["lower"], table["upper"])

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
-from ..mentions import Heard, Item, MovementMention, Phrase, Slip, Stretch
-from ..model import Block, Finding, Severity
+from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch
+from ..model import Block, Finding, Movement, Severity
 from .rule import Case
 
 Span = tuple[int, int]
+Said = TypeVar("Said", Quantity, MovementMention, Phrase)
 
 LONGEST_SHOWN = 160
 """Words that may belong to the demonstration of one movement. The longest heard in practice are near a hundred."""
@@ -34,7 +36,7 @@ class Shown:
     span: Span
 
     @property
-    def movement(self):
+    def movement(self) -> Movement:
         return self.block.movements[self.number - 1]
 
 
@@ -72,7 +74,7 @@ def label_of(item: Shown) -> int | None:
     return item.mention.label or None
 
 
-def within(phrases: Sequence, span: Span) -> list:
+def within(phrases: Sequence[Said], span: Span) -> list[Said]:
     """Those of ``phrases`` (quantities, mentions, phrases) that begin in ``span``."""
     return [p for p in phrases if span[0] <= p.first < span[1]]
 
@@ -82,13 +84,14 @@ def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
     "squat, row, the deadlift with the kickstand, thruster" is one list.
     """
     out = []
-    for listed in group[0].stretch.lists:
-        listed, mentions = list(listed), case.heard.movements
+    mentions = case.heard.movements
+    for known_list in group[0].stretch.lists:
+        listed = list(known_list)
         _, end = case.heard.words.sentence(mentions[listed[-1]].first)
         while listed[-1] + 1 < len(mentions) and mentions[listed[-1] + 1].first < min(end, mentions[listed[-1]].end + _LIST_GAP):
             listed.append(listed[-1] + 1)
         out.append(tuple(listed))
-    known = {n for listed in out for n in listed}
+    known = {n for run in out for n in run}
     return out + [run for run in _dosed_runs(case, group) if not known & set(run)]
 
 

@@ -20,6 +20,7 @@ movement done in another one's place.
 from __future__ import annotations
 
 from collections import Counter
+from typing import Final
 
 from ..model import Finding
 from .looking import by_block, shown
@@ -28,7 +29,7 @@ from .rule import Case
 from .timing import movement_name, sources, stretch
 
 CODE = "movement-skipped"
-SEVERITY = "warning"        # as for the other clock rules
+SEVERITY: Final = "warning"        # as for the other clock rules
 _CLASS = (
     "[0:00] Three moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n[0:30] Number three, star jumps. Land soft.\n"
@@ -58,7 +59,7 @@ def check(case: Case) -> list[Finding]:
         if times[place] > 1 or place not in done:
             continue
         name = movement_name(case, *place)
-        span = introduced.get(place)
+        span = introduced.get((left_out.block, left_out.number or 0))
         out.append(Finding(
             code=CODE, severity=SEVERITY, message=f"Round {left_out.round}: movement {left_out.number} ({name}) was announced and is not done.",
             said=sources(stretch(case, left_out.start, left_out.end), case.source(span) if span else None), expected=name,

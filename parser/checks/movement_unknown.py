@@ -19,13 +19,15 @@ A movement without a number, the first and the last one.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import NO_BREAK
 from ..model import Finding
 from .looking import Shown, Span, finding, is_unknown, quoted, shown, taken_back
 from .rule import Case
 
 CODE = "movement-unknown"
-SEVERITY = "note"           # it says something of our words, not of the coach's
+SEVERITY: Final = "note"           # it says something of our words, not of the coach's
 BAD = (
     "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
     "[0:20] Number three, wobbly herons. Try to stay up.\n[0:30] Number four, jumping jacks. Arms all the way.\n",
@@ -58,7 +60,7 @@ def _between_numbers(case: Case) -> list[Finding]:
     for before, q, after in zip(labels, labels[1:], labels[2:]):
         if q.span in owner or before.span not in owner or after.span not in owner:
             continue
-        if (before.single, after.single) != (q.single - 1, q.single + 1):
+        if q.single is None or (before.single, after.single) != (q.single - 1, q.single + 1):
             continue
         if any(q.end <= m.first < after.first and m.scope is None and not m.option and not m.match.everyday for m in case.heard.movements):
             continue

@@ -19,13 +19,15 @@ A change between two movements that share a word (rows and high rows) is taken f
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import MovementMention
 from ..model import Finding
 from .looking import Shown, by_block, finding, label_of, recaps, shown
 from .rule import Case
 
 CODE = "name-changed"
-SEVERITY = "error"          # following the words, people do something else than was shown
+SEVERITY: Final = "error"          # following the words, people do something else than was shown
 BAD = (
     "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
     "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
@@ -84,14 +86,15 @@ def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:
         item = group[mention.label - 1]
         if not _of_this_block(case, group, n):
             continue
-        if mention.first > group[-1].mention.end and mention.label_span[1] <= mention.first <= mention.label_span[1] + 3 and _strange(case, group, n):
-            out.append(_finding(case, item, n, (mention.label_span[0], mention.end)))
+        span = mention.label_span or (mention.first, mention.first)
+        if mention.first > group[-1].mention.end and span[1] <= mention.first <= span[1] + 3 and _strange(case, group, n):
+            out.append(_finding(case, item, n, (span[0], mention.end)))
     return out
 
 
 def _of_this_block(case: Case, group: list[Shown], index: int) -> bool:
     """The number before or after it was said with this block's movement; another block may count from one too."""
-    label = case.heard.movements[index].label
+    label = case.heard.movements[index].label or 0
     for step in (-1, 1):
         near = index + step
         if 0 <= near < len(case.heard.movements) and case.heard.movements[near].label == label + step and 0 < label + step <= len(group):
@@ -123,7 +126,7 @@ def _gone_over(case: Case, group: list[Shown]) -> list[Finding]:
     mentions = case.heard.movements
     place_of = {n: k for k, i in enumerate(group) for n in i.item.mentions[1:]}
     for start in (n for n, k in place_of.items() if k == 0):
-        places = [0]
+        places: list[int | None] = [0]
         for n in range(start + 1, min(start + len(group), len(mentions))):
             if mentions[n].first - mentions[n - 1].end > _GAP or place_of.get(n, len(places)) != len(places) or mentions[n].phase != mentions[start].phase:
                 break

@@ -18,13 +18,15 @@ The first and the last movement: "first up" and "to finish" are as good as a num
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .looking import by_block, finding, shown
 from .numbering import said_too, unnumbered
 from .rule import Case
 
 CODE = "number-missing"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
     "[0:20] And then we've got glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n",

@@ -21,13 +21,16 @@ movement is only seen where it is said twice or the count is stated.
 
 from __future__ import annotations
 
+from typing import Final
+
+from ..mentions import Slip
 from ..model import Finding
 from .looking import Shown, by_block, finding, is_of_a_number, label_of, place_of, quoted, shown
 from .numbering import from_one, misfits, said_too, stated_counts, sure_count
 from .rule import Case
 
 CODE = "number-misstated"
-SEVERITY = "warning"        # the movement itself is shown right; only who follows by number is lost
+SEVERITY: Final = "warning"        # the movement itself is shown right; only who follows by number is lost
 BAD = (
     "[0:00] Five moves, forty on, twenty off, three rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
@@ -53,7 +56,7 @@ def check(case: Case) -> list[Finding]:
     out = [_corrected(case, slip, items) for slip in case.heard.slips if is_of_a_number(case, slip) and _near(slip)]
     before = 0
     for group in by_block(items).values():
-        counts = {int(q.single) for q in stated_counts(case, group)} | ({len(group)} if sure_count(group) else set())
+        counts = {int(q.single) for q in stated_counts(case, group) if q.single is not None} | ({len(group)} if sure_count(group) else set())
         wrong = [(item, should) for item, should in misfits(group, counts=counts, before=before) if not said_too(case, item, should)]
         wrong = wrong or _lettered_twice(case, group)
         out += [_misstated(case, item, should) for item, should in wrong]
@@ -66,7 +69,7 @@ def check(case: Case) -> list[Finding]:
 def _lettered_twice(case: Case, group: list[Shown]) -> list[tuple[Shown, int]]:
     """``B one`` for the first of a pair, and ``B one`` again for the second."""
     letters = [_letter(case, i) for i in group]
-    return [(b, label_of(b) + 1) for k, (a, b) in enumerate(zip(group, group[1:]))
+    return [(b, k + 2) for k, (a, b) in enumerate(zip(group, group[1:]))
             if letters[k] and letters[k] == letters[k + 1] and label_of(a) == label_of(b) == k + 1]
 
 
@@ -81,13 +84,13 @@ def _letter(case: Case, item: Shown) -> str | None:
     return None
 
 
-def _near(slip) -> bool:
+def _near(slip: Slip) -> bool:
     """Two numbers of one count; "the fifth" and a twenty close behind it are none."""
     was, became = (int("".join(c for c in text if c.isdigit()) or 0) for text in (slip.was, slip.became))
     return 0 < was and 0 < became and abs(was - became) <= _FARTHEST
 
 
-def _corrected(case: Case, slip, items: list[Shown]) -> Finding:
+def _corrected(case: Case, slip: Slip, items: list[Shown]) -> Finding:
     at = place_of(items, slip.right[0]) or next((i for i in items if 0 <= i.mention.first - slip.right[0] <= 12), None)
     expected = str(label_of(at)) if at and label_of(at) else slip.became
     wrong = case.source(slip.wrong)
@@ -112,13 +115,14 @@ def _called(case: Case, group: list[Shown]) -> list[Finding]:
     for item in group:
         for n in item.item.mentions[1:]:
             mention = case.heard.movements[n]
-            if not mention.label or mention.label > len(group) or mention.label == label_of(item) or mention.scope or mention.option:
+            span = mention.label_span
+            if not mention.label or span is None or mention.label > len(group) or mention.label == label_of(item) or mention.scope or mention.option:
                 continue
-            words = quoted(case, mention.label_span).lower()
-            near = mention.label_span[1] <= mention.first <= mention.label_span[1] + 3
+            words = quoted(case, span).lower()
+            near = span[1] <= mention.first <= span[1] + 3
             if near and not mention.match.everyday and ("number" in words or "exercise" in words or "station" in words):
                 out.append(finding(case, CODE, SEVERITY,
                                    f"{item.movement.name} is called number {mention.label}; it was introduced as number {label_of(item)}.",
-                                   [item.mention.label_span, (mention.label_span[0], mention.end)],
+                                   [item.mention.label_span or (item.mention.first, item.mention.end), (span[0], mention.end)],
                                    expected=f"number {label_of(item)}", at=item))
     return out

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Sequence
 
+from ..mentions import Quantity
 from .looking import Shown, label_of
 from .rule import Case
 
@@ -45,7 +46,7 @@ def misfits(items: Sequence[Shown], *, counts: Collection[int] = (), before: int
 
 def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown, int]] | None:
     """One reading: ``None`` where it makes no sense of the numbers."""
-    offsets = [None if label_of(i) is None else label_of(i) - n for n, i in enumerate(items, 1)]
+    offsets = [None if (label := label_of(i)) is None else label - n for n, i in enumerate(items, 1)]
     known = Counter(o for o in offsets if o is not None)
     usual, times = known.most_common(1)[0]
     if usual not in (0, before) and counted and 0 in known and known[0] >= known[usual]:
@@ -102,7 +103,7 @@ def said_back(items: Sequence[Shown]) -> bool:
     return False
 
 
-def stated_counts(case: Case, items: Sequence[Shown]) -> list:
+def stated_counts(case: Case, items: Sequence[Shown]) -> list[Quantity]:
     """The statements of how many movements the block has, those before its first movement and its recap."""
     if not items:
         return []

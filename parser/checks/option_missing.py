@@ -19,12 +19,14 @@ Blocks in which two movements or more have none, and an easier way that is only 
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .looking import Shown, by_block, finding, norms, offers, sentence_of, shown
 from .rule import Case
 
 CODE = "option-missing"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats. Easier, put the bell down.\n"
     "[0:10] Number two, push-ups. Hands wide, chest to the floor.\n[0:20] Number three, lateral lunges. Easier, a smaller step.\n"

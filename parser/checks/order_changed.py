@@ -18,12 +18,14 @@ A list of fewer than three, one that names a movement twice, and an order that i
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .looking import Shown, by_block, finding, recaps, shown
 from .rule import Case
 
 CODE = "order-changed"
-SEVERITY = "warning"        # every movement is still there
+SEVERITY: Final = "warning"        # every movement is still there
 BAD = (
     "[0:00] Four moves.\n[0:05] Number one, goblet squats. Bell at the chest.\n[0:10] Number two, push-ups. Hands wide.\n"
     "[0:20] Number three, glute bridges. Heels close.\n[0:30] Number four, jumping jacks. Arms all the way.\n"
@@ -38,7 +40,7 @@ FEWEST = 3
 
 
 def check(case: Case) -> list[Finding]:
-    out = []
+    out: list[Finding] = []
     for group in by_block(shown(case)).values():
         for listed in recaps(case, group):
             finding_ = _reordered(case, group, listed)

@@ -18,13 +18,15 @@ A rehearsal, which demonstrates and never runs the clock, stops nowhere.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..clock import clock
 from ..model import Finding
 from .rule import Case
 from .timing import sources, stretch
 
 CODE = "recording-ends-early"
-SEVERITY = "warning"        # it may have been cut on purpose
+SEVERITY: Final = "warning"        # it may have been cut on purpose
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, three rounds, and a minute between the rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"

@@ -18,12 +18,14 @@ Pauses that nobody announced: they are no rest of the plan.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .rule import Case
 from .timing import announced, off_intervals, sources, stretch, took, where
 
 CODE = "rest-off"
-SEVERITY = "warning"        # the class goes on all the same
+SEVERITY: Final = "warning"        # the class goes on all the same
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"
     "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"

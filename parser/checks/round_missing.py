@@ -19,12 +19,14 @@ Where the recording simply stops, recording-ends-early has it. An AMRAP has no n
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .rule import Case
 from .timing import sources, stretch
 
 CODE = "round-missing"
-SEVERITY = "error"          # a whole part of what was promised
+SEVERITY: Final = "error"          # a whole part of what was promised
 _MOST, _BEFORE_S = 0.5, 45.0
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, three rounds, and a minute between the rounds.\n"
@@ -65,9 +67,9 @@ def check(case: Case) -> list[Finding]:
 
 def _called_last(case: Case, block: int) -> bool:
     """The coach calls the last round done the last one: then it is the count that was understood wrongly, or changed."""
-    rows = [i for i in case.followed.intervals if i.block == block and i.kind == "work" and i.round is not None]
-    final = max(i.round for i in rows)
-    start = min(i.start for i in rows if i.round == final) - _BEFORE_S
+    rows = [(i.round, i.start) for i in case.followed.intervals if i.block == block and i.kind == "work" and i.round is not None]
+    final = max(round_ for round_, _ in rows)
+    start = min(at for round_, at in rows if round_ == final) - _BEFORE_S
     tokens = case.heard.words.tokens
     return any(t.norm in ("last", "final") and t.t0 is not None and start <= t.t0 and t.i + 1 < len(tokens)
                and tokens[t.i + 1].norm in ("round", "time", "lap", "lot", "set", "one", "circuit") for t in tokens)

@@ -6,10 +6,14 @@ import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
 from types import ModuleType
+from typing import TYPE_CHECKING
 
 from ..delivery import NOTHING, Delivered
-from ..mentions import Heard, Layout
-from ..model import Finding, Plan, Severity, Source
+from ..mentions import Heard, Layout, Stretch
+from ..model import Block, Finding, Plan, Severity, Source
+
+if TYPE_CHECKING:
+    from ..mentions import Match, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +23,7 @@ class Case:
     plan: Plan
     layout: Layout
     heard: Heard
-    same: Callable[[object, object], object]
+    same: Callable[[Match, Match], Verdict]
     """Whether two lexicon matches name one movement."""
     followed: Delivered = NOTHING
     """What was done, and when."""
@@ -28,7 +32,7 @@ class Case:
     def source(self, span: tuple[int, int]) -> Source:
         return self.heard.words.source(*span)
 
-    def mains(self):
+    def mains(self) -> list[tuple[int, Block, Stretch]]:
         """``(number, block of the plan, stretch)`` of each main block, counted from 1."""
         pairs = [(b, s) for b, s in zip(self.plan.blocks, self.layout.stretches) if b.kind == "main"]
         return [(n, b, s) for n, (b, s) in enumerate(pairs, 1)]

@@ -6,6 +6,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from typing import Any
 
 from ..mentions import COMMA, NO_BREAK, STOP
 from .looking import Span
@@ -15,7 +16,7 @@ SIDES = ("left", "right")
 
 
 @lru_cache(maxsize=1)
-def body() -> dict:
+def body() -> dict[str, Any]:
     """The tables of ``data/body.toml``."""
     return tomllib.loads((files(__package__) / "data" / "body.toml").read_text(encoding="utf-8"))
 
@@ -82,7 +83,7 @@ def facts(case: Case, span: Span) -> list[Fact]:
         while stop < until and tokens[stop].brk < STOP:
             stop += 1
         after = [t.norm for t in tokens[lateral.end : stop]]
-        before = []
+        before: list[str] = []
         for t in reversed(tokens[max(span[0], lateral.first - 4) : lateral.first + 1]):
             if t.i < lateral.first:
                 before.insert(0, t.norm)

@@ -20,13 +20,16 @@ A side that is named without its part ("on the left now"), and set-ups further a
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Final
+
 from ..model import Finding
 from .looking import Shown, apart_s, finding, place_of, quoted, shown
 from .rule import Case
 from .setups import Fact, body, facts, laterals, other, side_changes
 
 CODE = "side-contradiction"
-SEVERITY = "error"          # whoever follows one of the two is set up wrong
+SEVERITY: Final = "error"          # whoever follows one of the two is set up wrong
 BAD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
     "[0:10] Number two, half-kneeling press. Right knee's on the mat, right foot's out in front, bell in the right hand. Twenty seconds each side.\n"
@@ -57,7 +60,7 @@ def check(case: Case) -> list[Finding]:
     return out + _other_arm(case, items, said, used)
 
 
-def _near(case: Case, said: list[Fact]):
+def _near(case: Case, said: list[Fact]) -> Iterator[tuple[Fact, Fact]]:
     for k, a in enumerate(said):
         for b in said[k + 1 :]:
             if b.first - a.first > body()["reach"]["same_set_up"] or apart_s(case, a.first, b.first) > _SAME_MOMENT_S:
@@ -71,7 +74,7 @@ def _clash(a: Fact, b: Fact) -> str | None:
     if a.side == b.side:
         for row in body()["apart"]:
             if {(a.part, a.state), (b.part, b.state)} == {tuple(row["one"]), tuple(row["two"])}:
-                return row["why"]
+                return str(row["why"])
     return None
 
 
@@ -83,7 +86,7 @@ def _finding(case: Case, items: list[Shown], a: Fact, b: Fact, why: str) -> Find
 
 def _other_arm(case: Case, items: list[Shown], said: list[Fact], used: set[int]) -> list[Finding]:
     """The arm that goes with the leg that is down or in front: the same one, or the other one, but one of the two throughout."""
-    pairs: dict[tuple, list[tuple[bool, Fact, Fact]]] = {}
+    pairs: dict[tuple[str | None, str], list[tuple[bool, Fact, Fact]]] = {}
     uppers = [f for f in said if f.part in _UPPER] + _held(case)
     for low in (f for f in said if f.part in _LOWER and f.state in ("down", "front")):
         first, end = case.heard.words.sentence(low.first)
@@ -103,10 +106,10 @@ def _other_arm(case: Case, items: list[Shown], said: list[Fact], used: set[int])
         _, low0, up0 = next(row for row in found if row[0] != odd)
         if {low.first, up.first} & used or not _one_movement(items, [low for _, low, _ in found]):
             continue
-        first, later = _join(low0, up0), _join(low, up)
+        one, later = _join(low0, up0), _join(low, up)
         out.append(finding(case, CODE, SEVERITY,
-                           f'"{quoted(case, first)}" and "{quoted(case, later)}": once the arm is of the same side as the leg, once of the other.',
-                           [first, later], expected=f"{up.side if (low0.side == up0.side) == (low.side == up.side) else other(up.side)} {up.part}",
+                           f'"{quoted(case, one)}" and "{quoted(case, later)}": once the arm is of the same side as the leg, once of the other.',
+                           [one, later], expected=f"{up.side if (low0.side == up0.side) == (low.side == up.side) else other(up.side)} {up.part}",
                            at=place_of(items, low0.first)))
     return out
 

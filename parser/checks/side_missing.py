@@ -19,13 +19,15 @@ A set-up that names its side only once, or no side at all.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .looking import Shown, by_block, finding, in_option, live, norms, shown, within
 from .rule import Case
 from .setups import Lateral, body, facts, laterals, other
 
 CODE = "side-missing"
-SEVERITY = "error"          # half of the movement is not in the class
+SEVERITY: Final = "error"          # half of the movement is not in the class
 BAD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
     "[0:10] Number two, side plank. On the mat, right elbow down, right hip under you, hips up and hold it.\n"
@@ -71,8 +73,8 @@ def _left_out(case: Case, items: list[Shown]) -> list[Finding]:
 
 
 def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
-    sides = item.movement.sides
-    if item.block.each_side_through or sides.seconds_each is not None or sides.reps_each is not None or _for_all(case, items):
+    planned = item.movement.sides
+    if item.block.each_side_through or planned.seconds_each is not None or planned.reps_each is not None or _for_all(case, items):
         return None
     one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in within(case.heard.sides, item.span))
     if not one_sided and not any(f.state == "load" for f in facts(case, item.span)):

@@ -19,6 +19,8 @@ Amounts that are far apart in the talk, with another movement between them.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import NO_BREAK, Quantity
 from ..model import Finding, Interval
 from .looking import Shown, amount, finding, has_words, in_option, norms, quoted, shown, taken_back
@@ -26,7 +28,7 @@ from .rule import Case
 from .timing import announced, movement_name, sources, stretch, uneven_sides
 
 CODE = "side-uneven"
-SEVERITY = "warning"        # it may be meant, for a sore side
+SEVERITY: Final = "warning"        # it may be meant, for a sore side
 BAD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
     "[0:10] Number two, suitcase march. Twenty five seconds on the right, then fifteen seconds on the left.\n"
@@ -96,7 +98,7 @@ def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
 
 def _like(a: Quantity, b: Quantity) -> bool:
     """Both are times, or both are counts; ``twenty seconds on the right, fifteen on the left`` are both times."""
-    return a.kind == b.kind or a.kind == "length" and b.kind == "number" and b.single >= _SHORTEST_S
+    return a.kind == b.kind or a.kind == "length" and b.kind == "number" and (b.single or 0) >= _SHORTEST_S
 
 
 def _names(case: Case, q: Quantity) -> frozenset[str]:
@@ -108,5 +110,5 @@ def _names(case: Case, q: Quantity) -> frozenset[str]:
 
 def _finding(case: Case, item: Shown, a: Quantity, b: Quantity) -> Finding:
     return finding(case, CODE, SEVERITY,
-                   f'{item.movement.name}: one side gets {amount(a.single)}, the other {amount(b.single)} ("{quoted(case, b.span)}").',
+                   f'{item.movement.name}: one side gets {amount(a.single or 0)}, the other {amount(b.single or 0)} ("{quoted(case, b.span)}").',
                    [a.span, b.span], expected="the same on both sides", at=item)

@@ -17,6 +17,7 @@ People who stopped listening after the first value have the wrong one. In a rehe
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 from ..mentions import Slip
 from ..model import Finding
@@ -24,7 +25,7 @@ from .looking import is_of_a_number
 from .rule import Case
 
 CODE = "slip-corrected"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = ("[0:00] Five moves, forty on, twenty off. Four rounds, sorry, three rounds.",)
 GOOD = ("[0:00] Five moves, forty on, twenty off. Three rounds. Sorry about the noise, three of you are late.",)
 

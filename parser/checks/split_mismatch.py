@@ -19,13 +19,15 @@ Each side as long as the whole work time: that may mean an interval a side.
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..mentions import Quantity
 from ..model import Finding
 from .looking import Shown, amount, finding, in_option, shown, taken_back
 from .rule import Case
 
 CODE = "split-mismatch"
-SEVERITY = "error"          # the clock rings in the middle of a side
+SEVERITY: Final = "error"          # the clock rings in the middle of a side
 BAD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats.\n"
     "[0:10] Number two, suitcase march. Thirty seconds in one hand, then thirty seconds in the other.\n"
@@ -62,9 +64,10 @@ def _split(case: Case, items: list[Shown], item: Shown, void: set[int]) -> Findi
         return None
     each = [q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.role in ("each", "side") and q.kind == "length"
             and q.single and q.first not in void and not in_option(case, q.first)]
-    if not each or len({q.single for q in each}) > 1 or each[0].single < _SHORTEST_S or each[0].single >= work:
+    a_side = each[0].single if len({q.single for q in each}) == 1 else None
+    if a_side is None or a_side < _SHORTEST_S or a_side >= work:
         return None
-    both = 2 * each[0].single
+    both = 2 * a_side
     if both == work or not exact and both < work:
         return None
     changed = any(note.role == "change" and note.first > each[0].first for note in case.heard.notes)
@@ -74,7 +77,7 @@ def _split(case: Case, items: list[Shown], item: Shown, void: set[int]) -> Findi
     if not changes and any(q.single == both for q in settings if q.role in ("work", "interval")):
         return None         # it fits another work time that was said: the two contradict each other
     said = [each[0].span] + ([announced[-1].span] if announced else [])
-    return finding(case, CODE, SEVERITY, f"{amount(each[0].single)} seconds a side come to {amount(both)}, the work time is {amount(work)}.",
+    return finding(case, CODE, SEVERITY, f"{amount(a_side)} seconds a side come to {amount(both)}, the work time is {amount(work)}.",
                    said, expected=f"{amount(work / 2)} seconds a side", at=item)
 
 

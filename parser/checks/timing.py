@@ -66,7 +66,7 @@ def _ends_anywhere(case: Case, interval: Interval) -> bool:
 def _unlikely(now: Interval) -> bool:
     """So far off that the plan was rather misunderstood than the clock misread. Common experience, no source."""
     low, high = _LIKELY[now.kind]
-    return not low <= (now.end - now.start) / now.planned_s <= high
+    return now.planned_s is not None and not low <= (now.end - now.start) / now.planned_s <= high
 
 
 def _always_off(rows: tuple[Interval, ...]) -> set[tuple[str, int | None]]:
@@ -125,8 +125,9 @@ def _fills_with_other_side(rows: tuple[Interval, ...], place: int) -> bool:
 def _traded(rows: tuple[Interval, ...], place: int, by: float) -> bool:
     """One edge called a little early or late: what this interval lacks, its neighbour has."""
     for other in (place - 1, place + 1):
-        if 0 <= other < len(rows) and rows[other].planned_s is not None:
-            over = rows[other].end - rows[other].start - rows[other].planned_s
+        planned = rows[other].planned_s if 0 <= other < len(rows) else None
+        if planned is not None:
+            over = rows[other].end - rows[other].start - planned
             if over * by < 0 and abs(over + by) <= LEAST_S and abs(by) < _TRADED_S:
                 return True
     return False
@@ -175,8 +176,8 @@ def where(case: Case, interval: Interval) -> str:
     return ", ".join(parts)
 
 
-def movement_name(case: Case, block: int, number: int) -> str:
-    movement = case.plan.mains[block - 1].movement(number)
+def movement_name(case: Case, block: int, number: int | None) -> str:
+    movement = None if number is None else case.plan.mains[block - 1].movement(number)
     return movement.name if movement else "?"
 
 

@@ -21,14 +21,15 @@ Values of single movements, which may differ on purpose, a value that is only hi
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
-from ..mentions import Quantity
-from ..model import Finding
+from ..mentions import Quantity, Stretch
+from ..model import Block, Finding
 from .looking import changed_between, finding, has_words, in_option, norms, quoted, taken_back
 from .rule import Case
 
 CODE = "timing-contradiction"
-SEVERITY = "error"          # whichever the coach sets the clock to, some of what was said is wrong
+SEVERITY: Final = "error"          # whichever the coach sets the clock to, some of what was said is wrong
 BAD = (
     "[0:00] Four moves, forty seconds on, twenty off, three rounds.\n[0:05] Number one, goblet squats. Bell at the chest, sit down between your heels.\n"
     "[0:10] Number two, push-ups. Hands wide, chest all the way down.\n[0:20] Number three, glute bridges. Heels close, hips up.\n"
@@ -98,7 +99,8 @@ def _couples(case: Case, said: Sequence[Quantity]) -> list[tuple[float, float, t
     for a, b in zip(said, said[1:]):
         if case.heard.phase_at(a.first) != "work" and {a.role, b.role} == {"work", "rest"} and a.pattern == b.pattern and a.span == b.span:
             work, rest = (a, b) if a.role == "work" else (b, a)
-            couples.append((work.single, rest.single, a.span))
+            if work.single is not None and rest.single is not None:
+                couples.append((work.single, rest.single, a.span))
     return couples
 
 
@@ -147,7 +149,7 @@ def _finding(case: Case, n: int, thing: str, first: tuple[int, int], second: tup
                    expected="one value", block=n)
 
 
-def _sets(case: Case, n: int, block, stretch, said: Sequence[Quantity]) -> list[Finding]:
+def _sets(case: Case, n: int, block: Block, stretch: Stretch, said: Sequence[Quantity]) -> list[Finding]:
     """The rest after the sets of one movement, announced with the class and again with the movement."""
     if block.format != "sets" or len(stretch.items) != 1:
         return []
@@ -167,7 +169,7 @@ def _sets(case: Case, n: int, block, stretch, said: Sequence[Quantity]) -> list[
     return []
 
 
-def _length(case: Case, n: int, stretch, said: Sequence[Quantity], void: set[int]) -> list[Finding]:
+def _length(case: Case, n: int, stretch: Stretch, said: Sequence[Quantity], void: set[int]) -> list[Finding]:
     """The length of an AMRAP or a cap, announced and then put on the clock."""
     lengths = [q for q in said if q.role in ("amrap", "cap")]
     if not lengths:

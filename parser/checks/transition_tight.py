@@ -19,13 +19,15 @@ Anything that is neither standing nor lying, and a change that the coach gives t
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .kit import kind_of, stance, table
 from .looking import Shown, amount, by_block, finding, is_unknown, shown
 from .rule import Case
 
 CODE = "transition-tight"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] You'll need two dumbbells. Four moves, forty seconds on, ten off, three rounds.\n[0:05] Number one, goblet squats. Bell at the chest.\n"
     "[0:10] Number two, glute bridges. Heels close.\n[0:20] Number three, dead bugs.\n[0:30] Number four, push-ups.\n",

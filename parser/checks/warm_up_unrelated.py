@@ -18,12 +18,15 @@ A warm-up that shares one movement with the work, however little.
 
 from __future__ import annotations
 
+from typing import Final
+
+from ..mentions import MovementMention
 from ..model import Finding
 from .looking import finding, shown
 from .rule import Case
 
 CODE = "warm-up-unrelated"
-SEVERITY = "note"
+SEVERITY: Final = "note"
 BAD = (
     "[0:00] Hello everyone. Four moves, forty on, twenty off.\n[0:05] Number one, goblet squats.\n[0:10] Number two, reverse lunges.\n"
     "[0:20] Number three, calf raises.\n[0:30] Number four, wall sit.\n"
@@ -54,7 +57,7 @@ def check(case: Case) -> list[Finding]:
                     said, expected=f"something for the {' and '.join(sorted(used))} body")]
 
 
-def _regions(mention) -> set[str]:
+def _regions(mention: MovementMention) -> set[str]:
     muscles = {m for part in mention.match.parts for m in part.muscles[:_MAIN_MUSCLES]}
     out = {"lower"} if muscles & _LOWER else set()
     out |= {"upper"} if muscles & _UPPER else set()

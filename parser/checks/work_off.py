@@ -19,12 +19,14 @@ A piece for time, which is over when it is done. Two sides that are uneven and f
 
 from __future__ import annotations
 
+from typing import Final
+
 from ..model import Finding
 from .rule import Case
 from .timing import announced, off_intervals, sources, stretch, took, where
 
 CODE = "work-off"
-SEVERITY = "warning"        # the class goes on all the same
+SEVERITY: Final = "warning"        # the class goes on all the same
 _ROLES = ("work", "hold", "each", "interval", "amrap", "bare")
 _CLASS = (
     "[0:00] Two moves, forty seconds on, twenty seconds off, two rounds, and a minute between the rounds.\n"

@@ -62,7 +62,7 @@ FALSE_ALARMS = {
     # time for the change is given aloud, but not as a length of rest
     "transition-tight": Class((SQUAT, BRIDGE, BUGS, CURL), rest=10, after="Take all the time you need to get down."),
     # used without being named, by a movement that does not need it
-    "equipment-unused": Class(FOUR, kit="two dumbbells, a foam roller and a mat", cool_down="Let's cool down. Roll out your calves, both legs."),
+    "equipment-unused": Class(FOUR, kit="two dumbbells, a foam roller and a mat", cool_down="Let's cool down. Up and down under your calves, both legs."),
     # one side on purpose
     "side-missing": Class((SQUAT, SIDE, LUNGE, BRIDGE)).swap(1, show="Right elbow down, right hip under you, hips up, that's the whole of it tonight."),
     # a caution in nobody else's words

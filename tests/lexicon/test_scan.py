@@ -198,7 +198,7 @@ def test_what_goes_without_saying_is_left_out_of_the_name(lexicon, phrase, name)
 def test_nothing_that_is_no_movement_is_heard(lexicon):
     phrases = table("no_movements.toml")["phrases"]
     heard_in = [p for p in phrases if heard(lexicon, p)]
-    assert len(phrases) >= 350
+    assert len(phrases) >= 480
     assert heard_in == ["my dog jumps at the postman"]  # a known false alarm: everyday, so the caller still asks for more
 
 

@@ -1,0 +1,123 @@
+"""How fast planaloud is, against what it stands on: ``python -m tests.bench.speed``. Prints, asserts nothing.
+
+Ratios within one run on one machine, so that the machine hardly matters:
+
+- plan and audit together, warm, against spaCy's blank tokeniser alone over the same text (goal: at most 8), and their cost a word in
+  three hours of talk against that in half an hour (goal: at most 1.2);
+- ``planaloud plan FILE`` from a cold start against ``import spacy; spacy.blank("en")`` (goal: at most 2 in time, 1.6 in memory);
+- ``planaloud --help`` and what else needs no language against the same (goal: at most a quarter).
+"""
+
+from __future__ import annotations
+
+import math
+import os
+import platform
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from itertools import cycle
+from pathlib import Path
+
+import spacy
+
+from parser import audit, load_lexicon, make_plan
+from parser.model import TalkThrough
+from parser.read import read_bytes
+
+from ..accuracy import FOLDER, scripts
+from ..captions import WRITERS
+from ..talks import Spoken, read_script
+
+LENGTHS_MIN = (30, 60, 180)
+ROOT = Path(__file__).resolve().parents[2]
+_GAP_S = 10.0
+_COLD = "import spacy; spacy.blank('en')"
+_COMMANDS = (
+    ("plan FILE", ("plan", "samples/ropewalk-fifty-tens.md")),
+    ("audit FILE", ("audit", "--fail-on", "never", "samples/ropewalk-fifty-tens.md")),
+    ("--help", ("--help",)),
+    ("plan --help", ("plan", "--help")),
+    ("schema plan", ("schema", "plan")),
+    ("archive find", ("archive", "find", "squat")),
+)
+
+
+def spoken(minutes: float) -> list[Spoken]:
+    """Our own classes one after the other until so many minutes are full."""
+    out: list[Spoken] = []
+    for script in cycle(scripts()):
+        begin = out[-1].end + _GAP_S if out else 0.0
+        for word in read_script(FOLDER / f"{script}.talk").words:
+            if word.end + begin > minutes * 60:
+                return out
+            out.append(Spoken(word.text, word.start + begin, word.end + begin))
+    raise AssertionError("there are no scripts")
+
+
+def least(call: Callable[[], object], times: int) -> float:
+    """Seconds of processor time, the least of so many runs."""
+    best = math.inf
+    for _ in range(times):
+        began = time.process_time()
+        call()
+        best = min(best, time.process_time() - began)
+    return best
+
+
+def warm(*, times: int = 3) -> None:
+    lexicon, tokenise = load_lexicon(), spacy.blank("en")
+
+    def both(talk: TalkThrough) -> None:
+        make_plan(talk, lexicon=lexicon)
+        audit(talk, lexicon=lexicon)
+
+    print("plan and audit, warm, against the tokeniser alone")
+    first = None
+    for minutes in LENGTHS_MIN:
+        talk = read_bytes(WRITERS["vtt"](spoken(minutes)).encode(), name=f"{minutes}.vtt")
+        words = len(talk.text.split())
+        ours, theirs = least(lambda: both(talk), times), least(lambda: tokenise(talk.text), 2 * times)
+        first = first or ours / words
+        print(f"  {minutes:3} min, {words:6} words: {1000 * ours:7.0f} ms to {1000 * theirs:6.1f} ms, {ours / theirs:5.1f} times; "
+              f"{1e6 * ours / words:5.0f} µs a word, {ours / words / first:4.2f} times that of {LENGTHS_MIN[0]} min")
+
+
+def started(command: Sequence[str], *, times: int = 5) -> tuple[float, float, int]:
+    """Seconds, mebibytes and exit code of ``command`` as a process of its own: the least of so many runs."""
+    took, most, code = math.inf, math.inf, 0
+    for _ in range(times):
+        began = time.perf_counter()
+        process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        _, status, used = os.wait4(process.pid, 0)
+        code = process.returncode = os.waitstatus_to_exitcode(status)
+        took = min(took, time.perf_counter() - began)
+        most = min(most, used.ru_maxrss / 1024)
+    return took, most, code
+
+
+def cold() -> None:
+    os.environ["PYTHONPATH"] = str(ROOT)
+    with tempfile.TemporaryDirectory() as config:
+        os.environ["XDG_CONFIG_HOME"] = config
+        base_s, base_mib, _ = started([sys.executable, "-c", _COLD])
+        print(f"from a cold start, against {_COLD}: {1000 * base_s:.0f} ms, {base_mib:.0f} MiB")
+        for name, command in _COMMANDS:
+            took, most, code = started([sys.executable, "-m", "parser.cli", *command])
+            told = f", exit code {code}" if code else ""
+            print(f"  {name:14} {1000 * took:5.0f} ms, {took / base_s:4.2f} times; {most:4.0f} MiB, {most / base_mib:4.2f} times{told}")
+
+
+def main() -> None:
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
+    print(f"{platform.system()} {platform.machine()}, {cores} cores, Python {platform.python_version()}, spaCy {spacy.__version__}")
+    warm()
+    cold()
+    print(f"most memory of this command: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB")
+
+
+if __name__ == "__main__":
+    main()

@@ -35,6 +35,7 @@ def word(token: str) -> str:
     return _NUMBERS.get(low, low)
 
 
+@lru_cache(maxsize=16384)
 def split(phrase: str) -> tuple[str, ...]:
     """The words of a written phrase, hyphens and slashes split, normal forms."""
     low = _NUMBER_S.sub(r"\1", phrase.lower().replace("’", "'").replace("&", " and "))

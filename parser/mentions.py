@@ -6,7 +6,8 @@ Plain frozen dataclasses, since there are thousands a class. Positions are token
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bisect import bisect_right
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from .model import Source, TalkThrough
@@ -47,6 +48,11 @@ class Words:
     talk: TalkThrough
     tokens: tuple[Token, ...]
     punctuated: bool
+    opens: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """The tokens that open a sentence."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "opens", tuple(i for i, t in enumerate(self.tokens) if i == 0 or t.brk >= STOP))
 
     def source(self, first: int, end: int) -> Source:
         """The source of the tokens ``first`` to ``end`` (exclusive)."""
@@ -57,13 +63,8 @@ class Words:
 
     def sentence(self, i: int) -> tuple[int, int]:
         """The sentence around token ``i``: first token and end (exclusive)."""
-        first = i
-        while first > 0 and self.tokens[first].brk < STOP:
-            first -= 1
-        end = i + 1
-        while end < len(self.tokens) and self.tokens[end].brk < STOP:
-            end += 1
-        return first, end
+        k = bisect_right(self.opens, i)
+        return self.opens[k - 1], self.opens[k] if k < len(self.opens) else max(i + 1, len(self.tokens))
 
 
 def _tidy(t: float | None) -> float | None:
@@ -184,12 +185,15 @@ class Heard:
     """Cautions, coaching points, breaks, focus: phrases whose role says what they are."""
 
     schemes: tuple[Scheme, ...] = ()
+    begins: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """Where the clauses begin; they follow each other without a gap."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "begins", tuple(c.first for c in self.clauses))
 
     def phase_at(self, token: int) -> str:
-        for clause in self.clauses:
-            if clause.first <= token < clause.end:
-                return clause.phase
-        return "briefing"
+        k = bisect_right(self.begins, token) - 1
+        return self.clauses[k].phase if k >= 0 and token < self.clauses[k].end else "briefing"
 
 
 @dataclass(frozen=True, slots=True)

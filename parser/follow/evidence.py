@@ -233,9 +233,11 @@ class Evidence:
         """Take the words with which this coach opens the edges of one kind (``On.``, ``Change.``) for edge words."""
         tokens = self.heard.words.tokens
         opens: Counter[str] = Counter()
+        lows, highs = (np.array([span[end] for span in self.spans]) for end in (0, 1))
+        placed = highs - lows < _PLACED_S
         for at in moments:
-            near = [t.norm for t, (low, high) in zip(tokens, self.spans) if low - _AT_EDGE_S <= at <= high + _AT_EDGE_S and high - low < _PLACED_S]
-            opens.update(set(near[:2]))
+            near = [tokens[i].norm for i in np.flatnonzero((lows - _AT_EDGE_S <= at) & (at <= highs + _AT_EDGE_S) & placed)[:2]]
+            opens.update(set(near))
         total = Counter(t.norm for t in tokens)
         own = [w for w, n in opens.items() if n >= self._when["own_least"] and n >= self._when["own_share"] * len(moments)
                and n * self._when["own_spread"] >= total[w]]
@@ -343,23 +345,28 @@ class Evidence:
 
     # ---- all of it, for one node
 
+    def _calls(self, kind: str, other: str) -> Floats:
+        """The words that call an edge of one ``kind``, and less what usually calls the ``other``."""
+        def make() -> Floats:
+            w, soft = self._w["other_kind"], self._w["other_soft"]
+            return np.maximum(self.words_at(kind) + self.words_at(f"soft_{kind}"),
+                              np.maximum(w * self.words_at(other), soft * self.words_at(f"soft_{other}")))
+        return self._get(("calls", kind), make)
+
     def at(self, node: grid.Node) -> Floats | None:
         """The log odds that ``node`` lies at each step; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
-        w, soft = self._w["other_kind"], self._w["other_soft"]
-        go = np.maximum(self.words_at("go") + self.words_at("soft_go"), np.maximum(w * self.words_at("stop"), soft * self.words_at("soft_stop")))
-        stop = np.maximum(self.words_at("stop") + self.words_at("soft_stop"), np.maximum(w * self.words_at("go"), soft * self.words_at("soft_go")))
-        total = self.onset() + self.countdown()
+        total = self._get("set in", lambda: self.onset() + self.countdown())
         if node.kind in (grid.START, grid.TURN):
-            go = np.maximum(go, self.own_words(grid.START))
+            go = np.maximum(self._calls("go", "stop"), self.own_words(grid.START))
             total = total + go + self.ahead("until") + self.called(node.block, node.number or 0)
             if node.kind == grid.TURN:
                 total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
         elif node.kind == grid.SWITCH:
             total = total + np.maximum(self.words_at("switch"), np.maximum(self._bare_switch(), self.own_words(grid.SWITCH)))
         else:
-            total = total + np.maximum(stop, self.own_words(grid.STOP))
+            total = total + np.maximum(self._calls("stop", "go"), self.own_words(grid.STOP))
         if node.before:
             total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
         if node.after:

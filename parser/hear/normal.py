@@ -7,10 +7,13 @@ lengths of time in seconds (``90s``), ``,`` and ``.`` where a break stands. Unit
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..mentions import Words
 from .numbers import Unit
+
+DIGIT, ORDINAL = "{n}", "{o}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +22,8 @@ class Normal:
     units: tuple[Unit, ...]
     text: str
     offsets: tuple[int, ...]
+    places: Mapping[str, Sequence[int]]
+    """Where each word of ``text`` stands; what begins with a digit or as an ordinal does is under ``DIGIT`` or ``ORDINAL`` too."""
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -40,4 +45,16 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
         offsets.append(at)
         parts.append(unit.text)
         at += len(unit.text) + 1
-    return Normal(words, tuple(kept), " ".join(parts), tuple(offsets))
+    text = " ".join(parts)
+    return Normal(words, tuple(kept), text, tuple(offsets), _places(text))
+
+
+def _places(text: str) -> dict[str, list[int]]:
+    places: dict[str, list[int]] = {}
+    at = 0
+    for word in text.split(" "):
+        places.setdefault(word, []).append(at)
+        if word[:1].isdecimal() or word[:1] == "#":
+            places.setdefault(ORDINAL if word[0] == "#" else DIGIT, []).append(at)
+        at += len(word) + 1
+    return places

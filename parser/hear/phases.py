@@ -6,14 +6,13 @@ movement gets its number, and never longer than some twenty-five words.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 from ..mentions import STOP, Clause, Words
 from .normal import Normal
-from .shapes import compile_shape
+from .shapes import Expression, compile_shape
 from .tables import table
 
 Row = dict[str, Any]
@@ -26,7 +25,7 @@ _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak
 
 
 @lru_cache(maxsize=1)
-def _cues() -> list[tuple[Row, list[re.Pattern[str]]]]:
+def _cues() -> list[tuple[Row, list[Expression]]]:
     return [(row, [compile_shape(s, "")[0] for s in row["shape"]]) for row in table("phases")["cue"]]
 
 
@@ -34,9 +33,9 @@ def _heard_cues(layer: Normal) -> list[tuple[int, Row]]:
     """``(token, row)`` of every cue phrase; of two that overlap the one whose row stands first."""
     found: list[tuple[int, Row]] = []
     taken: set[int] = set()
-    for row, regexes in _cues():
-        for regex in regexes:
-            for match in regex.finditer(layer.text):
+    for row, expressions in _cues():
+        for expression in expressions:
+            for match in expression.found(layer):
                 first, end = layer.token_span(match.start(), match.end())
                 if taken.isdisjoint(range(first, end)):
                     taken.update(range(first, end))

@@ -30,7 +30,7 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
     claims: dict[int, tuple[Pattern, str, tuple[int, int]]] = {}
     lost: dict[int, list[str]] = {}
     for pattern in (*patterns("counts"), *patterns("times")):
-        for match in pattern.regex.finditer(layer.text):
+        for match in pattern.expression.found(layer):
             for group, role in pattern.roles:
                 at = match.start(group)
                 if at < 0:

@@ -14,9 +14,11 @@ A shape is a row of elements with single spaces. Between any two a comma may sta
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from .normal import DIGIT, ORDINAL, Normal
 from .tables import plain_word, table
 
 _VALUE = {
@@ -30,6 +32,28 @@ _PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
 
 
 @dataclass(frozen=True, slots=True)
+class Expression:
+    """A shape as a regular expression, and the words of the normal layer that it can begin with (``None``: any).
+
+    Most shapes begin with one of a few words, and most talks have none of them: the expression is only tried where one stands.
+    """
+
+    regex: re.Pattern[str]
+    begins: frozenset[str] | None
+
+    def found(self, layer: Normal) -> Iterator[re.Match[str]]:
+        """What ``regex.finditer`` finds in the layer's text, in the same order."""
+        if self.begins is None:
+            yield from self.regex.finditer(layer.text)
+            return
+        known, end = layer.places, 0
+        for at in sorted([at for word in self.begins if word in known for at in known[word]]):
+            if at >= end and (match := self.regex.match(layer.text, at)):
+                end = match.end()
+                yield match
+
+
+@dataclass(frozen=True, slots=True)
 class Pattern:
     """One way of saying something. ``say`` is an example and its own test; ``roles`` names what each group stands for."""
 
@@ -38,7 +62,7 @@ class Pattern:
     shape: str
     role: str
     rank: int
-    regex: re.Pattern[str]
+    expression: Expression
     roles: tuple[tuple[str, str], ...]
 
 
@@ -76,7 +100,27 @@ def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
     return "(?:" + "|".join(words) + ")"
 
 
-def compile_shape(shape: str, role: str) -> tuple[re.Pattern[str], tuple[tuple[str, str], ...]]:
+def _begins(shape: str) -> frozenset[str] | None:
+    """The words that stand first in what ``shape`` matches, values by their kind."""
+    words: set[str] = set()
+    for part in shape.split():
+        if part == "^":
+            continue
+        if part == "$" or part.startswith(("..", "{=}")):
+            return None
+        text = part.rstrip("?")
+        if place := _PLACE.fullmatch(text):
+            words.add(ORDINAL if place[1] == "o" else DIGIT)
+        else:
+            for option in text.split("|"):
+                phrases = table("classes")[option[1:-1]] if option.startswith("<") else [option]
+                words.update(_as_heard(phrase).partition(" ")[0] for phrase in phrases)
+        if not part.endswith("?"):
+            return None if "" in words else frozenset(words)
+    return None
+
+
+def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, str], ...]]:
     """The expression of ``shape`` and ``(group, role)`` for each of its values."""
     groups: list[tuple[str, str, str]] = []
     out, first = "", True
@@ -98,7 +142,7 @@ def compile_shape(shape: str, role: str) -> tuple[re.Pattern[str], tuple[tuple[s
         else:
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
-    return re.compile(head + out + r"(?!\S)"), tuple((name, kind_role) for name, _, kind_role in groups)
+    return Expression(re.compile(head + out + r"(?!\S)"), _begins(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
 
 
 @cache
@@ -108,6 +152,6 @@ def patterns(name: str) -> tuple[Pattern, ...]:
     for row in table(name)["pattern"]:
         shapes = row["shape"] if isinstance(row["shape"], list) else [row["shape"]]
         for shape in shapes:
-            regex, roles = compile_shape(shape, row["role"])
-            out.append(Pattern(row["say"], row["say"], shape, row["role"], len(out), regex, roles))
+            expression, roles = compile_shape(shape, row["role"])
+            out.append(Pattern(row["say"], row["say"], shape, row["role"], len(out), expression, roles))
     return tuple(out)

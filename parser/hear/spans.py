@@ -19,7 +19,7 @@ def find_phrases(layer: Normal, name: str) -> list[Phrase]:
     """Every phrase of the table ``name``, in order; of two that overlap the one whose pattern stands first."""
     found: list[tuple[int, int, int, Phrase]] = []
     for pattern in patterns(name):
-        for match in pattern.regex.finditer(layer.text):
+        for match in pattern.expression.found(layer):
             first, end = layer.token_span(match.start(), match.end())
             found.append((pattern.rank, first, end, Phrase(pattern.role, first, end, pattern.say)))
     taken: set[int] = set()

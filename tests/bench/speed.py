@@ -19,13 +19,14 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import cycle
 from pathlib import Path
 
 import spacy
 
-from parser import audit, load_lexicon, make_plan
-from parser.model import TalkThrough
+from parser import load_lexicon
+from parser.pipeline import reading
 from parser.read import read_bytes
 
 from ..accuracy import FOLDER, scripts
@@ -71,16 +72,12 @@ def least(call: Callable[[], object], times: int) -> float:
 def warm(*, times: int = 3) -> None:
     lexicon, tokenise = load_lexicon(), spacy.blank("en")
 
-    def both(talk: TalkThrough) -> None:
-        make_plan(talk, lexicon=lexicon)
-        audit(talk, lexicon=lexicon)
-
     print("plan and audit, warm, against the tokeniser alone")
     first = None
     for minutes in LENGTHS_MIN:
         talk = read_bytes(WRITERS["vtt"](spoken(minutes)).encode(), name=f"{minutes}.vtt")
         words = len(talk.text.split())
-        ours, theirs = least(lambda: both(talk), times), least(lambda: tokenise(talk.text), 2 * times)
+        ours, theirs = least(partial(reading, talk, lexicon=lexicon), times), least(partial(tokenise, talk.text), 2 * times)
         first = first or ours / words
         print(f"  {minutes:3} min, {words:6} words: {1000 * ours:7.0f} ms to {1000 * theirs:6.1f} ms, {ours / theirs:5.1f} times; "
               f"{1e6 * ours / words:5.0f} µs a word, {ours / words / first:4.2f} times that of {LENGTHS_MIN[0]} min")

@@ -259,9 +259,11 @@ class _Layer:
         """Whether the mention is a new item of the block."""
         strength = mention.intro + (weight("in_list") if listed else 0.0)
         if block.kind != "main":
-            main = self.open.get("main")
-            known = main is not None and not mention.match.everyday and any(
-                self.heard.movements[item[0]].match.name == mention.match.name for item in main.items)
+            mains = [b for b in (*self.done, *self.open.values()) if b.kind == "main"]
+            known = not mention.match.everyday and any(
+                self.heard.movements[item[0]].match.name == mention.match.name for b in mains for item in b.items)
+            if known and block.kind == "cool_down":
+                return False
             if "verbal" in mention.why and mention.match.name in words("orders"):
                 return False
             # what was shown before is not led now merely by being named: "squat jumps is what we open with"

@@ -39,7 +39,7 @@ def _closes(speech: Speech, end: int, around: Around) -> bool:
     words = speech.words
     if end >= len(words):
         return True
-    if words[end].isdigit() or words[end] == "next" or words[end] == "for" and words[end + 1 : end + 2] and words[end + 1].isdigit():
+    if words[end].isdigit() or words[end] in ("next", "first") or words[end] == "for" and words[end + 1 : end + 2] and words[end + 1].isdigit():
         return True
     return end in speech.breaks and not speech.stretched_at(end)
 
@@ -50,8 +50,8 @@ def _ends_with_part(speech: Speech, end: int) -> bool:
 
 def _among_stretches(speech: Speech, item: Item, around: Around, last: Item | None) -> bool:
     since = last.end if last is not None else 0
-    asked = speech.words[max(since, item.start - _ASKED) : item.start]
-    if any(w in around.stretching for w in asked):
+    asked = f" {' '.join(speech.words[max(since, item.start - _ASKED) : item.start])} "
+    if any(f" {phrase} " in asked for phrase in around.stretching):
         return True
     return last is not None and item.start - since <= _NEAR and is_stretch(last)
 

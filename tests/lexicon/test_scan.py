@@ -245,6 +245,8 @@ def test_whatever_is_said_matches_stay_within_sentences_in_order(lexicon, words,
 @pytest.mark.parametrize(("speech", "movements"), [
     ("quad stretch|hold your ankle|thirty seconds|now calves|step one foot back", ["quad stretch", "calf stretch"]),
     ("let's stretch|front of thigh|hold your ankle", ["quad stretch"]),
+    ("time to cool down|calves first|one foot back", ["calf stretch"]),
+    ("time to cool down|calves|one foot back", ["calf stretch"]),
     ("calf stretch 30 seconds|and inner thighs for 30 seconds", ["calf stretch", "adductor stretch"]),
     ("goblet squat|glutes|squeeze them", ["goblet squat"]),
     ("let's stretch|quads|hamstrings|calves", []),            # a list of what is worked

@@ -125,14 +125,16 @@ def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]], s
     for w in vocabulary:
         readings[w].append(Reading((w,), LITERAL))
     for w in vocabulary if spoken else ():
+        inflected = Reading((w,), INFLECTED)
         for form in inflections(w):
-            readings[form].append(Reading((w,), INFLECTED))
+            readings[form].append(inflected)
     for a, b in pairs:
         if len(a) < 2 or len(b) < 2 or a.isdigit():
             continue
+        together = Reading((a, b), JOINED)
         for joined in (a + b, *(a + form for form in inflections(b))):
             if len(joined) >= _JOIN_LETTERS:
-                readings[joined].append(Reading((a, b), JOINED))
+                readings[joined].append(together)
     return readings
 
 

@@ -24,7 +24,8 @@ Severity = Literal["error", "warning", "note"]
 
 
 class Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # built when first used: a call for help makes none of them
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 # ---------------------------------------------------------------- the talk-through as read

@@ -31,24 +31,32 @@ _GAP = r" (?:, )?"
 _PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
 
 
+@cache
+def _regex(source: str) -> re.Pattern[str]:
+    return re.compile(source)
+
+
 @dataclass(frozen=True, slots=True)
 class Expression:
     """A shape as a regular expression, and the words of the normal layer that it can begin with (``None``: any).
 
-    Most shapes begin with one of a few words, and most talks have none of them: the expression is only tried where one stands.
+    Most shapes begin with one of a few words, and most talks have none of them: the expression is only tried where one stands,
+    and only made where one does.
     """
 
-    regex: re.Pattern[str]
+    source: str
     begins: frozenset[str] | None
 
     def found(self, layer: Normal) -> Iterator[re.Match[str]]:
-        """What ``regex.finditer`` finds in the layer's text, in the same order."""
+        """What ``finditer`` finds in the layer's text, in the same order."""
         if self.begins is None:
-            yield from self.regex.finditer(layer.text)
+            yield from _regex(self.source).finditer(layer.text)
             return
         known, end = layer.places, 0
-        for at in sorted([at for word in self.begins if word in known for at in known[word]]):
-            if at >= end and (match := self.regex.match(layer.text, at)):
+        places = sorted([at for word in self.begins if word in known for at in known[word]])
+        regex = _regex(self.source) if places else None
+        for at in places:
+            if at >= end and regex and (match := regex.match(layer.text, at)):
                 end = match.end()
                 yield match
 
@@ -142,7 +150,7 @@ def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, s
         else:
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
-    return Expression(re.compile(head + out + r"(?!\S)"), _begins(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
+    return Expression(head + out + r"(?!\S)", _begins(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
 
 
 @cache

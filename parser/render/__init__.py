@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any, Literal
 
 from ..model import Plan, Report
-from . import as_json, calendar, card, chapters, cues, exercise_plan, intervals, markdown, terminal
+from . import as_json, calendar, card, chapters, cues, exercise_plan, intervals, markdown
 from .look import Look
 
 
@@ -27,12 +27,23 @@ class Output:
     """Why it cannot be made of a document, and what to do; empty where it can."""
 
 
+def _text(name: str) -> Callable[[Any, Look], str]:
+    """A function of ``terminal``, which only brings its library with it when it is called."""
+    def call(given: Any, look: Look) -> str:
+        from . import terminal
+
+        laid_out: str = getattr(terminal, name)(given, look)
+        return laid_out
+
+    return call
+
+
 def _under_names(one: Callable[[Any, Look], str], together: Callable[[Any, Look], str]) -> Callable[[Sequence[Any], Look], str]:
     return lambda documents, look: together([(d.source.name, one(d, look)) for d in documents], look)
 
 
 PLAN: Mapping[str, Output] = MappingProxyType({
-    "text": Output(terminal.plan, _under_names(terminal.plan, terminal.together)),
+    "text": Output(_text("plan"), _under_names(_text("plan"), _text("together"))),
     "md": Output(markdown.plan, _under_names(markdown.plan, markdown.together)),
     "json": Output(as_json.one, as_json.together),
     "card": Output(card.plan, card.together, start="time"),
@@ -44,7 +55,7 @@ PLAN: Mapping[str, Output] = MappingProxyType({
     "jsonld": Output(exercise_plan.one, exercise_plan.together),
 })
 REPORT: Mapping[str, Output] = MappingProxyType({
-    "text": Output(terminal.report, _under_names(terminal.report, terminal.together), terminal.classes),
+    "text": Output(_text("report"), _under_names(_text("report"), _text("together")), _text("classes")),
     "md": Output(markdown.report, _under_names(markdown.report, markdown.together), markdown.classes),
     "json": Output(as_json.one, as_json.together),
 })

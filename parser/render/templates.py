@@ -6,14 +6,18 @@ import base64
 import hashlib
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 _HERE = Path(__file__).parent
 
 
 @cache
 def _environment() -> Environment:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
     return Environment(loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
 
 

@@ -1,10 +1,11 @@
 """The trade's vocabulary: movements, modifiers, equipment, parts of the body. Imports nothing of ``parser``."""
 
+from .entry import MUSCLES, PATTERNS
 from .match import EquipmentMatch, Lexicon, Match, Part
 from .records import find_record, list_movements, same_record
 from .same import Same
 from .taught import check, load, teach
 
 __all__ = [
-    "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "check", "find_record", "list_movements", "load", "same_record", "teach",
+    "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "check", "find_record", "list_movements", "load", "same_record", "teach",
 ]

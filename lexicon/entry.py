@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
@@ -20,6 +20,8 @@ Muscle = Literal[
     "lower-back", "upper-back", "lats", "traps", "chest", "shoulders", "rotator-cuff", "biceps", "triceps", "forearms", "neck",
     "full-body", "heart",
 ]
+PATTERNS: tuple[str, ...] = get_args(Pattern)
+MUSCLES: tuple[str, ...] = get_args(Muscle)
 Caution = Literal[
     "knees", "lower-back", "shoulders", "wrists", "neck", "ankles", "hips", "pelvic-floor", "blood-pressure", "pregnancy", "balance",
     "elbows",

@@ -8,20 +8,20 @@ from __future__ import annotations
 import gc
 import io
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
-from . import calls, output, render
+from . import archive_cli, calls, output, render
+from .arguments import Files, Force, OwnWords, Target, complain, one_of, read_with, written_as
 from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
 from .model import Plan, Recorded, TalkThrough
 from .render import as_json
 from .render import vocabulary as word_pages
-from .render.clean import clean
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
@@ -37,54 +37,18 @@ lexicon_app = typer.Typer(
     help="What the lexicon knows, and the coach's own words.", no_args_is_help=True, rich_markup_mode=None
 )
 app.add_typer(lexicon_app, name="lexicon")
+app.add_typer(archive_cli.app, name="archive")
 
 
 R = TypeVar("R")
 T = TypeVar("T")
 
 
-def _read_with(read: Callable[[str], T]) -> Callable[[str], T]:
-    """``read`` as typer wants it: what it refuses is a wrong call."""
-    def parsed(text: str) -> T:
-        try:
-            return read(text)
-        except ValueError as exc:
-            raise typer.BadParameter(str(exc)) from exc
-
-    return parsed
-
-
-Files = Annotated[list[str], typer.Argument(metavar="FILES", help="Captions or stamped transcripts; - is standard input.")]
 OneFile = Annotated[str, typer.Argument(metavar="FILE", help="A talk-through; - is standard input.")]
 PlanFiles = Annotated[
     list[str], typer.Argument(metavar="FILES", help="Captions, stamped transcripts, or plans as JSON; - is standard input.")
 ]
-Target = Annotated[Path | None, typer.Option("--output", "-o", metavar="FILE", help="Write to FILE, whole or not at all.")]
-Force = Annotated[bool, typer.Option("--force", help="Let -o write over a file that is there.")]
-OwnWords = Annotated[Path | None, typer.Option("--lexicon", metavar="FILE", help="The coach's own words, instead of the usual file.")]
-
-
-def _one_of(values: Iterable[str]) -> dict[str, Any]:
-    """What makes typer take one of ``values`` and nothing else."""
-    known = tuple(values)
-
-    def chosen(text: str) -> str:
-        if text not in known:
-            raise ValueError(f"{text!r} is not one of {', '.join(known)}.")
-        return text
-
-    return {"parser": _read_with(chosen), "metavar": "|".join(known)}
-
-
-def _as(values: Iterable[str]) -> Any:
-    return typer.Option("--format", help="How it is written.", **_one_of(values))
-
-
-WordFormat = Annotated[str, _as(word_pages.FORMATS)]
-
-
-def _complain(message: object) -> None:
-    sys.stderr.write(f"planaloud: {clean(str(message))}\n")
+WordFormat = Annotated[str, written_as(word_pages.FORMATS)]
 
 
 def _files(
@@ -100,7 +64,7 @@ def _files(
         look = replace(output.look(target), start=start)
         output.emit(render.render(outcome.done, asked, look, several=len(files) > 1), target, force=force)
     for complaint in outcome.complaints:
-        _complain(complaint)
+        complain(complaint)
     return outcome
 
 
@@ -114,11 +78,11 @@ def _plan_or_talk(name: str) -> Plan | TalkThrough:
 @app.command()
 def plan(
     files: PlanFiles,
-    format: Annotated[str, _as(render.PLAN)] = "text",
+    format: Annotated[str, written_as(render.PLAN)] = "text",
     target: Target = None,
     force: Force = False,
     start: Annotated[
-        Start | None, typer.Option("--start", parser=_read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
+        Start | None, typer.Option("--start", parser=read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
     ] = None,
     lexicon: OwnWords = None,
 ) -> None:
@@ -148,12 +112,12 @@ def _meant(path: Path, words: Lexicon) -> Plan:
 @app.command()
 def audit(
     files: Files,
-    format: Annotated[str, _as(render.REPORT)] = "text",
+    format: Annotated[str, written_as(render.REPORT)] = "text",
     target: Target = None,
     force: Force = False,
     strict: Annotated[bool, typer.Option("--strict", help="Raise findings about good practice.")] = False,
     fail_on: Annotated[
-        str, typer.Option("--fail-on", help="Exit code 1 from this severity on.", **_one_of(calls.THRESHOLDS))
+        str, typer.Option("--fail-on", help="Exit code 1 from this severity on.", **one_of(calls.THRESHOLDS))
     ] = "error",
     against: Annotated[
         Path | None, typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
@@ -189,7 +153,7 @@ def page(file: OneFile, target: Target = None, force: Force = False, lexicon: Ow
 @app.command()
 def explain(
     file: OneFile,
-    at: Annotated[float, typer.Option("--at", parser=_read_with(read_clock), metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
+    at: Annotated[float, typer.Option("--at", parser=read_with(read_clock), metavar="TIME", help="A moment: 3:27, 1:02:03 or seconds.")],
     lexicon: OwnWords = None,
 ) -> None:
     """What was heard at a moment: by which pattern, what lost, and how the lexicon matched."""
@@ -202,7 +166,7 @@ def explain(
 
 
 @app.command()
-def schema(document: Annotated[str, typer.Argument(help="Which of the two documents.", **_one_of(render.SCHEMAS))]) -> None:
+def schema(document: Annotated[str, typer.Argument(help="Which of the two documents.", **one_of(render.SCHEMAS))]) -> None:
     """The JSON Schema of what --format json writes."""
     output.print_text(as_json.schema(render.SCHEMAS[document]))
 
@@ -274,7 +238,7 @@ def lexicon_check(file: Annotated[Path, typer.Argument(metavar="FILE", help="A f
 
     problems = guarded(check, file)
     for problem in problems:
-        _complain(problem)
+        complain(problem)
     if problems:
         raise typer.Exit(LexiconError.exit_code)
     output.print_text(word_pages.lines([f"{file}: nothing to mend."]))
@@ -308,7 +272,7 @@ def main() -> NoReturn:
     try:
         app(prog_name="planaloud")
     except PlanaloudError as exc:
-        _complain(exc)
+        complain(exc)
         sys.exit(exc.exit_code)
     except KeyboardInterrupt:
         sys.exit(130)

@@ -20,3 +20,7 @@ class OutputRefused(PlanaloudError):
 
 class LexiconError(PlanaloudError):
     """A coach's own word file cannot be used."""
+
+
+class ArchiveError(PlanaloudError):
+    """An archive, or a class in it, cannot be used."""

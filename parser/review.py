@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
-from .model import BlockKind, Dose, Frozen, Severity, Sides
+from .model import Block, BlockKind, Dose, Frozen, Severity, Sides
 
 
 class Shown(Frozen):
@@ -86,7 +86,7 @@ class SideCount(Frozen):
 
 
 class Together(Frozen):
-    """Movements that came in these classes and in no other of the weeks looked at."""
+    """Movements that came in these classes, the oldest first, and in no other of the weeks looked at."""
 
     movements: list[str]
     classes: list[int]
@@ -212,8 +212,8 @@ class Alike(Frozen):
     """Movements that both have."""
     more: list[str]
     lacks: list[str]
-    settings: list[tuple[str, str]] = Field(default_factory=list)
-    """Main blocks whose settings differ, in words: of the one asked after, and of this."""
+    settings: list[tuple[Block | None, Block | None]] = Field(default_factory=list)
+    """Main blocks whose settings differ, without their movements: of the one asked after, and of this."""
     equipment_more: list[str] = Field(default_factory=list)
     equipment_lacks: list[str] = Field(default_factory=list)
 

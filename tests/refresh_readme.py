@@ -16,6 +16,9 @@ SHOWN_LINES = 14
 """How much of a long sample the README shows."""
 
 
+SHOWN_OF_ARCHIVE = 44
+
+
 def _block(name: str) -> re.Pattern:
     return re.compile(rf"(<!-- {name} -->\n```\w*\n)(.*?)(^```$)", re.DOTALL | re.MULTILINE)
 
@@ -34,27 +37,45 @@ def sample_call(text: str) -> list[str]:
     return words[words.index(".venv/bin/planaloud") + 1 :]
 
 
-def run_sample(text: str) -> str:
-    """Run that call with this Python, away from anybody's own words. Raises CalledProcessError."""
+def run(calls: list[list[str]]) -> list[str]:
+    """What each call prints, with this Python, away from anybody's own words and archive. Raises CalledProcessError."""
     with tempfile.TemporaryDirectory() as empty:
-        done = subprocess.run(
-            [sys.executable, "-m", "parser.cli", *sample_call(text)], cwd=ROOT, check=True, capture_output=True,
-            env={**os.environ, "XDG_CONFIG_HOME": empty, "HOME": empty}, timeout=120,
-        )
-    return done.stdout.decode("utf-8")
+        home = {"XDG_CONFIG_HOME": empty, "XDG_DATA_HOME": empty, "HOME": empty}
+        return [
+            subprocess.run(
+                [sys.executable, "-m", "parser.cli", *call], cwd=ROOT, check=True, capture_output=True, env={**os.environ, **home}, timeout=120,
+            ).stdout.decode("utf-8")
+            for call in calls
+        ]
+
+
+def archive_calls(text: str) -> list[list[str]]:
+    return [shlex.split(line)[1:] for line in block(text, "archive-command").splitlines()]
 
 
 def sample_beginning(text: str) -> str:
-    lines = (ROOT / sample_call(text)[-1]).read_text(encoding="utf-8").splitlines()
-    return "\n".join(lines[:SHOWN_LINES] + (["..."] if len(lines) > SHOWN_LINES else [])) + "\n"
+    return shown((ROOT / sample_call(text)[-1]).read_text(encoding="utf-8"), SHOWN_LINES)
+
+
+def shown(output: str, lines: int) -> str:
+    """Its first lines, and dots for the others."""
+    found = output.splitlines()
+    return "\n".join(found[:lines] + (["..."] if len(found) > lines else [])) + "\n"
+
+
+def _with(text: str, name: str, content: str) -> str:
+    block(text, name)
+    return _block(name).sub(lambda found: found[1] + content + found[3], text)
 
 
 def refreshed(text: str) -> str:
-    for name, content in (("sample-in", sample_beginning(text)), ("sample-out", run_sample(text))):
-        block(text, name)
-        text = _block(name).sub(lambda found, content=content: found[1] + content + found[3], text)
-    return text
+    text = _with(text, "sample-in", sample_beginning(text))
+    return _with(text, "sample-out", run([sample_call(text)])[0])
+
+
+def archive_refreshed(text: str) -> str:
+    return _with(text, "archive-out", shown(run(archive_calls(text))[-1], SHOWN_OF_ARCHIVE))
 
 
 if __name__ == "__main__":
-    README.write_text(refreshed(README.read_text(encoding="utf-8")), encoding="utf-8")
+    README.write_text(archive_refreshed(refreshed(README.read_text(encoding="utf-8"))), encoding="utf-8")

@@ -35,7 +35,10 @@ MAY_KNOW = {
     "written": {"model", "errors"},
     "output": {"errors", "render"},
     "vocabulary": {"errors", "lexicon"},
-    "cli": GROUND | {"calls", "written", "output", "vocabulary", "render", "archive", "read", "checks", "pipeline", "lexicon"},
+    "shelf": GROUND | {"review", "archive", "render", "checks", "lexicon"},
+    "arguments": {"render"},
+    "archive_cli": GROUND | {"review", "arguments", "calls", "output", "vocabulary", "shelf", "archive", "render", "read", "pipeline"},
+    "cli": GROUND | {"archive_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},
 }
 

@@ -12,7 +12,7 @@ from parser.read import FORMATS
 from parser.render import PLAN, REPORT
 
 from . import accuracy
-from .refresh_readme import README, ROOT, block, refreshed, sample_call
+from .refresh_readme import README, ROOT, archive_refreshed, block, refreshed, sample_call
 
 TEXT = README.read_text(encoding="utf-8")
 
@@ -26,7 +26,7 @@ def commands(group, words: tuple[str, ...] = ()):
 
 
 COMMANDS = dict(commands(typer.main.get_command(app)))
-ROWS = {m[1]: m[0] for m in re.finditer(r"^\| `planaloud ((?:lexicon )?[a-z]+)[^`]*` \|.*$", TEXT, re.MULTILINE)}
+ROWS = {m[1]: m[0] for m in re.finditer(r"^\| `planaloud ((?:(?:lexicon|archive) )?[a-z]+)[^`]*` \|.*$", TEXT, re.MULTILINE)}
 
 
 def test_every_command_has_its_row_and_every_row_its_command():
@@ -57,6 +57,18 @@ def test_formats_that_are_read_are_documented():
 def test_sample_is_there_and_the_plan_printed_is_the_plan_made():
     assert sample_call(TEXT)[0] == "plan" and (ROOT / sample_call(TEXT)[-1]).is_file()
     assert refreshed(TEXT) == TEXT
+
+
+def test_the_archive_says_what_is_printed():
+    assert archive_refreshed(TEXT) == TEXT
+
+
+def test_the_archive_as_a_coach_reads_it():
+    # Written by hand from the samples, beside the block that a command writes.
+    told = " ".join(block(TEXT, "archive-out").split())
+    for words in ("2 weeks, 9 to 22 March 2026", "2 classes in these weeks.", "burpee 1 2026-03-19 ·1",
+                  "romanian deadlift 1 2026-03-12 1·", "thruster (1 class, last 2026-03-02)"):
+        assert words in told
 
 
 def test_sample_as_a_coach_reads_it():

@@ -10,7 +10,7 @@ from typing import Literal, get_args
 from ..model import Block, Finding, Movement, Option, OptionKind, Plan
 from ..review import Change, Doing
 
-_SETTINGS = (
+SETTINGS = (
     "label", "format", "rounds", "work_s", "rest_s", "round_rest_s", "interval_s", "duration_s", "rep_scheme", "time_scheme",
     "rest_after_s", "each_side_through", "partner",
 )
@@ -91,19 +91,19 @@ def _of_blocks(before: Plan, after: Plan) -> Iterator[Change]:
         number, block = there
         if old is None or new is None:
             yield Change(about="block", change="removed" if new is None else "added", kind=block.kind, block=number,
-                         before=old and _bare(old[1]), after=new and _bare(new[1]))
+                         before=old and bare(old[1]), after=new and bare(new[1]))
         else:
             yield from _settings(old[1], new[1], number)
         yield from _movements(old or there, new or there, _keyed(old), _keyed(new), gone, come)
 
 
-def _bare(block: Block) -> Block:
+def bare(block: Block) -> Block:
     """Without its movements, which are changes of their own, and without where it was said."""
     return block.model_copy(update={"movements": [], "sources": []})
 
 
 def _settings(old: Block, new: Block, number: int | None) -> Iterator[Change]:
-    for field in _SETTINGS:
+    for field in SETTINGS:
         one, other = getattr(old, field), getattr(new, field)
         if one != other:
             yield Change(about="setting", change=_changed(one, other), kind=new.kind, block=number, name=field, before=one, after=other)

@@ -87,9 +87,14 @@ def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves
         movements=_most(m for f in found for m in {*f.movements}), patterns=_most(p for f in found for p in {*f.patterns}),
         moments=[
             Moment(id=f.id, day=days[f.id], at=f.at, quote=f.quote, message=f.message)
-            for f in sorted(found, key=lambda f: (days[f.id] is not None, days[f.id] or date.min, f.id, -(f.at or 0)), reverse=True)
+            for f in sorted(found, key=lambda f: _newest_first(days[f.id], f))
         ],
     )
+
+
+def _newest_first(day: date | None, found: Found) -> tuple[float, ...]:
+    """Within a class in the order of the talk. What has no day, or no time, comes last."""
+    return day is None, -(day or date.min).toordinal(), -found.id, found.at is None, found.at or 0.0
 
 
 def _most(names: Iterable[str]) -> list[tuple[str, int]]:

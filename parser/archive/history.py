@@ -56,27 +56,25 @@ def period(until: date, weeks: int) -> Period:
 
 
 class _Tally:
-    """Classes by name and by week, each class once for each name."""
+    """Classes by name, each class once for each name."""
 
-    def __init__(self, span: Period) -> None:
-        self.span = span
-        self.classes: dict[str, dict[int, date]] = defaultdict(dict)
+    def __init__(self) -> None:
+        self.classes: dict[str, set[int]] = defaultdict(set)
 
-    def add(self, name: str, use: Use) -> None:
-        self.classes[name][use.id] = use.day
-
-    def used(self) -> list[Used]:
+    def used(self, span: Period, days: Mapping[int, date]) -> list[Used]:
         """Most classes first; of equals the one used last, then by name."""
-        found = [
-            Used(name=name, classes=len(days), last=max(days.values()), weeks=by_week(days.values(), self.span))
-            for name, days in self.classes.items()
-        ]
+        found = []
+        for name, ids in self.classes.items():
+            own = [days[number] for number in ids]
+            found.append(Used(name=name, classes=len(ids), last=max(own), weeks=by_week(own, span)))
         return sorted(found, key=lambda u: (-u.classes, -u.last.toordinal(), u.name))
 
 
 def by_week(days: Iterable[date], span: Period) -> list[int]:
-    counts = Counter((day - span.since).days // 7 for day in days)
-    return [counts[n] for n in range(len(span.weeks))]
+    counts, start = [0] * len(span.weeks), span.since.toordinal()
+    for day in days:
+        counts[(day.toordinal() - start) // 7] += 1
+    return counts
 
 
 def look_back(
@@ -85,25 +83,25 @@ def look_back(
 ) -> History:
     """The history of ``span``. ``days``: its classes; ``uses``: theirs; ``known``: every movement up to its last day, by base.
     ``patterns`` and ``muscles``: all there are, whether used or not; ``counts``: fields of ``History`` that are handed on."""
-    tallies = {name: _Tally(span) for name in ("movements", "frame", "patterns", "muscles", "stretched")}
+    tallies = {name: _Tally() for name in ("movements", "frame", "patterns", "muscles", "stretched")}
     for use in uses:
         if use.kind != "main":
-            tallies["frame"].add(use.base, use)
+            tallies["frame"].classes[use.base].add(use.id)
             continue
-        tallies["movements"].add(use.base, use)
+        tallies["movements"].classes[use.base].add(use.id)
         trains = known[use.base]
         for pattern in patterns_of(trains):
-            tallies["patterns"].add(pattern, use)
+            tallies["patterns"].classes[pattern].add(use.id)
         for muscle in trains.muscles:
-            tallies["stretched" if MOBILITY in trains.patterns else "muscles"].add(muscle, use)
+            tallies["stretched" if MOBILITY in trains.patterns else "muscles"].classes[muscle].add(use.id)
     main = [u for u in uses if u.kind == "main"]
     return History(
         period=span, classes=len(days), per_week=by_week(days.values(), span),
-        **{name: tally.used() for name, tally in tallies.items()},
+        **{name: tally.used(span, days) for name, tally in tallies.items()},
         movements_unused=_movements_unused(tallies["movements"], known),
         patterns_unused=_unused(patterns, tallies["patterns"], known, patterns_of),
         muscles_unused=_unused(muscles, tallies["muscles"], known, _worked),
-        push_pull=_push_pull(main, known), sides=_sides(main), together=_together(tallies["movements"]), **counts,
+        push_pull=_push_pull(main, known), sides=_sides(main), together=_together(tallies["movements"], days), **counts,
     )
 
 
@@ -157,14 +155,14 @@ def _sides(main: Iterable[Use]) -> SideCount:
     return SideCount(**counts)
 
 
-def _together(tally: _Tally) -> list[Together]:
+def _together(tally: _Tally, days: Mapping[int, date]) -> list[Together]:
     """Movements with the very same classes. Largest number of classes first."""
     groups: dict[frozenset[int], list[str]] = defaultdict(list)
-    for name, days in tally.classes.items():
-        if len(days) >= _ENOUGH_TOGETHER:
-            groups[frozenset(days)].append(name)
+    for name, ids in tally.classes.items():
+        if len(ids) >= _ENOUGH_TOGETHER:
+            groups[frozenset(ids)].append(name)
     found = [
-        Together(movements=sorted(names), classes=sorted(ids), last=max(tally.classes[names[0]].values()))
+        Together(movements=sorted(names), classes=sorted(ids, key=lambda number: (days[number], number)), last=max(days[n] for n in ids))
         for ids, names in groups.items() if len(names) > 1
     ]
     return sorted(found, key=lambda t: (-len(t.classes), t.movements))

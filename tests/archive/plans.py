@@ -1,6 +1,8 @@
 """Plans written by hand, as short as a test can say them."""
 
-from parser.model import Block, Movement, Option, Part, Plan, Sides, Source
+import hashlib
+
+from parser.model import Block, Interval, Movement, Option, Part, Plan, Reading, Report, Sides, Source, TalkThrough
 from tests.render.examples import source
 
 TRAINS = {
@@ -36,3 +38,11 @@ def plan(*blocks: Block, name: str = "yard.vtt", **more) -> Plan:
 
 def said(at: float | None, quote: str) -> Source:
     return Source(start=at, end=at, quote=quote, chars=(0, len(quote)))
+
+
+def reading(made: Plan, findings=(), *, text: str = "", followed: bool = False) -> Reading:
+    """A class as the archive keeps it; another for each text."""
+    talk = TalkThrough(name=made.source.name, sha256=hashlib.sha256(text.encode()).hexdigest(), format="webvtt", resolution="cue",
+                       duration_s=60.0, text=text, cues=())
+    done = [Interval(kind="work", block=1, start=0, end=40, uncertainty_s=1)] if followed else []
+    return Reading(talk=talk, plan=made, report=Report(source=made.source, findings=list(findings), delivered=done))

@@ -48,10 +48,10 @@ def test_settings(before, after, words):
 
 
 def test_every_setting_of_a_block_is_looked_at():
-    from parser.archive.diff import _SETTINGS
+    from parser.archive.diff import SETTINGS
     from parser.model import Block
 
-    assert set(_SETTINGS) == set(Block.model_fields) - {"kind", "movements", "sources"}
+    assert set(SETTINGS) == set(Block.model_fields) - {"kind", "movements", "sources"}
 
 
 def test_in_out_and_moved():

@@ -158,4 +158,5 @@ def test_nothing_said_gives_a_page_that_says_so():
 
 def test_a_page_among_others_leads_back_to_all_of_them():
     assert '<p class="home"><a href="index.html">All classes</a></p>' in page(reading_of(), home="index.html")
+    assert '<p class="home">Class 4, 2026-03-02 · <a' in page(reading_of(), home="index.html", kept_as="Class 4, 2026-03-02")
     assert "All classes" not in page(reading_of())

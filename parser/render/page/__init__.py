@@ -13,6 +13,7 @@ from ...model import Reading
 from .. import rows
 from ..card import card_body
 from ..card import stylesheet as card_stylesheet
+from ..clean import clean
 from ..sheet import Line, Section, plan_sheet
 from ..templates import fill, source_hash
 from .links import FINDING, PLAN, Link, Links, groups
@@ -27,9 +28,9 @@ def _own(name: str) -> str:
     return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
-def page(reading: Reading, *, home: str = "") -> str:
+def page(reading: Reading, *, home: str = "", kept_as: str = "") -> str:
     """The page of one talk-through. The same reading gives the same page, byte for byte. ``home``: the file beside it that has all
-    classes, where there is one."""
+    classes, where there is one; ``kept_as``: what the archive knows the class as."""
     links = Links()
     sheet = plan_sheet(reading.plan)
     facts = [_linked(line, links) for line in sheet.facts]
@@ -46,7 +47,8 @@ def page(reading: Reading, *, home: str = "") -> str:
         "page/page.html.j2", sheet=sheet, facts=facts, sections=sections, findings=findings, timeline=drawing, talk=talk, to=to,
         said_line=rows.said_line, summary=rows.summary(reading.report.findings), clean_report=rows.CLEAN, report_foot=rows.FOOT,
         coverage=rows.coverage_line(reading.report.coverage), timed=reading.talk.resolution != "none", kinds=KINDS,
-        home=home, card=card_body(reading.plan), style=style, script=script, style_hash=source_hash(style), script_hash=source_hash(script),
+        home=home, kept_as=clean(kept_as), card=card_body(reading.plan),
+        style=style, script=script, style_hash=source_hash(style), script_hash=source_hash(script),
     )
 
 

@@ -8,10 +8,12 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
+from ...model import Block
 from ...review import Alike, AlikeTo, Likeness
 from ..clean import clean
 from ..look import Look
 from ..terminal import to_text
+from ..wording import format_line
 from .days import called, some
 
 FOOT = "Alike in movements, patterns, format, timing and equipment, weighed in that order; what neither class says is left out."
@@ -51,7 +53,11 @@ def differs(one: Alike) -> list[str]:
         "equipment besides": one.equipment_more, "equipment it lacks": one.equipment_lacks,
     }
     lines = [f"{what}: {_names(names)}" for what, names in named.items() if names]
-    return lines + [f"{clean(mine) or 'no settings'} → {clean(its) or 'no settings'}" for mine, its in one.settings]
+    return lines + [f"{_settings(mine)} → {_settings(its)}" for mine, its in one.settings]
+
+
+def _settings(block: Block | None) -> str:
+    return "no block" if block is None else clean(format_line(block)) or "no settings said"
 
 
 def _names(names: Sequence[str]) -> str:

@@ -28,10 +28,13 @@ def short(value: date) -> str:
 
 def span(period: Period) -> str:
     """``6 weeks, 2 March to 10 April 2026``."""
-    since = written(period.since)
-    if period.since.year == period.until.year:
-        since = since.removesuffix(f" {period.since.year}")
-    return f"{some(len(period.weeks), 'week')}, {since} to {written(period.until)}"
+    since, until = period.since, period.until
+    told = written(since)
+    if since.year == until.year:
+        told = told.removesuffix(f" {since.year}")
+        if since.month == until.month:
+            told = str(since.day)
+    return f"{some(len(period.weeks), 'week')}, {told} to {written(until)}"
 
 
 def called(shown: Shown) -> str:

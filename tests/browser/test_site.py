@@ -1,15 +1,21 @@
 """The archive's pages as a coach uses them: opened as files, without a server or a network."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
+from parser import load_lexicon, read_talk, shelf
+from parser.archive import opened
 from parser.archive.history import period
+from parser.output import write_folder
+from parser.pipeline import reading
 from parser.render.review.site import index
 from parser.review import Habit, Habits, History, Listed, Moment, Share, Shown, Unused, Used
 
 from . import kit
 
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SPAN = period(date(2026, 4, 10), 6)
 
 
@@ -113,3 +119,66 @@ def test_many_classes(show):
     shown = show(many)
     shown.get_by_label("Find classes").fill("strap")
     kit.until(shown, "() => document.getElementById('found').textContent === '333 of 1000 classes'")
+
+
+# ---------------------------------------------------------------- the whole folder
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """The pages of two samples, written as a coach has them written."""
+    home = tmp_path_factory.mktemp("archive")
+    words = load_lexicon()
+    with opened(home / "archive.sqlite", create=True) as kept:
+        for day, name in enumerate(("slipway-six-rounds.srt", "ropewalk-fifty-tens.md"), 2):
+            kept.add(reading(read_talk(SAMPLES / name), lexicon=words), day=date(2026, 3, day))
+        write_folder(shelf.pages(kept, until=date(2026, 3, 8), weeks=2), home / "site", force=False)
+    return home / "site"
+
+
+@pytest.fixture
+def walked(browser, folder):
+    """The index of ``folder``, opened as a file without a network; whatever a page of it does that it must not fails the test."""
+    context = browser.new_context(viewport=kit.WIDE, offline=True)
+    watch = kit.Watch(context)
+    watch.allowed |= {file.as_uri() for file in folder.iterdir()}
+    shown = context.new_page()
+    shown.set_default_timeout(5_000)
+    shown.goto((folder / "index.html").as_uri())
+    yield shown
+    context.close()
+    assert watch.seen == []
+
+
+def test_from_the_index_to_a_class_and_back(walked):
+    walked.get_by_label("Find classes").fill("squat row")
+    walked.locator("#list a").click()
+    assert walked.get_by_role("heading", name="ropewalk-fifty-tens.md").is_visible()
+    assert "Class 2, 2026-03-03" in walked.locator(".home").inner_text()
+    walked.get_by_role("link", name="All classes").click()
+    assert len(titles(walked)) == 2
+
+
+def test_going_back_keeps_what_was_found(walked):
+    walked.get_by_label("Find classes").fill("cross")
+    walked.locator("#list a").click()
+    walked.go_back()
+    kit.until(walked, "() => document.getElementById('found').textContent === '1 of 2 classes'")
+    assert titles(walked) == ["slipway-six-rounds.srt"]
+
+
+def test_every_link_of_the_folder_leads_somewhere(walked, folder):
+    for file in folder.glob("*.html"):
+        walked.goto(file.as_uri())
+        links = set(walked.eval_on_selector_all("a[href]", "(all) => all.map((a) => new URL(a.getAttribute('href'), location).href)"))
+        assert links
+        for link in links:
+            target, _, place = link.partition("#")
+            assert (folder / target.rpartition("/")[2]).is_file() and target.startswith(folder.as_uri())
+            if target == file.as_uri() and place:
+                assert walked.evaluate("(id) => document.getElementById(id) !== null", place)
+
+
+def test_axe_finds_nothing_on_a_page_among_others(walked):
+    walked.locator("#list a").first.click()
+    assert kit.violations(walked) == []

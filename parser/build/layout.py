@@ -212,7 +212,8 @@ class _Layer:
         join = self.likeness.join(block, mention)
         if join is None and self._recapped(block, mention, index):
             return
-        if join is None and mention.phase == "work" and not block.items and (earlier := self._announced_before(mention)):
+        called = mention.phase == "work" and (mention.label is None or not block.items)
+        if join is None and called and (earlier := self._announced_before(mention)):
             block, join = earlier
         if mention.option and mention.label is None:
             if join is not None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 import typer.main
 
+from parser.archive.alike import WEIGHTS
 from parser.cli import app
 from parser.read import FORMATS
 from parser.render import PLAN, REPORT
@@ -69,6 +70,11 @@ def test_the_archive_as_a_coach_reads_it():
     for words in ("2 weeks, 9 to 22 March 2026", "2 classes in these weeks.", "burpee 1 2026-03-19 ·1",
                   "romanian deadlift 1 2026-03-12 1·", "thruster (1 class, last 2026-03-02)"):
         assert words in told
+
+
+def test_what_makes_classes_alike_is_weighed_as_stated():
+    stated = re.search(r"\(weighed (\d+), (\d+), (\d+), (\d+) and (\d+) in a hundred", TEXT).groups()
+    assert [int(share) for share in stated] == [round(100 * share) for share in WEIGHTS.values()]
 
 
 def test_sample_as_a_coach_reads_it():

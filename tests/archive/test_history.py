@@ -146,3 +146,12 @@ def test_many_weeks_show_the_last_that_fit():
     text = page.text(looked_back((UNTIL, plan(block("squat"))), weeks=300), Look(width=80))
     assert max(map(len, text.splitlines())) <= 80
     assert "·1\n" in text
+
+
+@pytest.mark.parametrize("width", [40, 44, 60, 80])
+@pytest.mark.parametrize("name", ["squat", "hamstring stretch"])
+def test_a_narrow_window_cuts_no_number_and_no_date(width, name):
+    lines = page.text(looked_back(*[(UNTIL, plan(block(name)))] * 12, weeks=26), Look(width=width)).splitlines()
+    row = next(line for line in lines if line.startswith(name.split()[0]) and "12" in line)
+    assert "  12  2026-04-10  ·······" in row and row.endswith("·+")
+    assert max(map(len, lines)) <= width

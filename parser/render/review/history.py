@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from rich.console import RenderableType
 from rich.table import Table
@@ -20,9 +21,23 @@ FOOT = (
 )
 _ROWS = 30
 """Rows of one table. JSON has them all."""
-_NAME = 24
-_BESIDE_STRIP = _NAME + 2 + 7 + 2 + 10 + 2
-"""Columns that name, number and date take."""
+_NAME, _NARROW_NAME = 24, 9
+_NUMBERS = 2 + 7 + 2 + 10 + 2
+"""Columns that number and date take, with the blanks around them."""
+_LEAST_WEEKS = 8
+"""Weeks that are shown before a name has all its room."""
+
+
+@dataclass(frozen=True)
+class _Columns:
+    name: int
+    weeks: int
+
+
+def _columns(history: History, look: Look) -> _Columns:
+    weeks = len(history.period.weeks)
+    name = min(_NAME, max(_NARROW_NAME, look.width - _NUMBERS - min(weeks, _LEAST_WEEKS)))
+    return _Columns(name, min(weeks, max(1, look.width - _NUMBERS - name)))
 
 
 def text(history: History, look: Look) -> str:
@@ -35,10 +50,10 @@ def _parts(history: History, look: Look) -> Iterator[RenderableType]:
     yield Text("")
     yield from map(Text, facts(history))
     if history.classes:
-        weeks = min(len(history.period.weeks), max(1, look.width - _BESIDE_STRIP))
+        columns = _columns(history, look)
         yield Text("")
-        yield Text(_how_read(history, weeks), "dim")
-        yield from _tables(history, weeks)
+        yield Text(_how_read(history, columns.weeks), "dim")
+        yield from _tables(history, columns)
     yield Text("")
     yield from (Text(line, "dim") for line in FOOT)
 
@@ -61,36 +76,36 @@ def _how_read(history: History, weeks: int) -> str:
             "A class counts once for each name.")
 
 
-def _tables(history: History, weeks: int) -> Iterator[RenderableType]:
-    yield from _table("Movements of main blocks", history.movements, weeks)
+def _tables(history: History, columns: _Columns) -> Iterator[RenderableType]:
+    yield from _table("Movements of main blocks", history.movements, columns)
     yield from _unused("Used before, and not in these weeks", history.movements_unused)
-    yield from _table("Patterns of main blocks", history.patterns, weeks)
+    yield from _table("Patterns of main blocks", history.patterns, columns)
     yield from _unused("Not in these weeks", history.patterns_unused)
-    yield from _table("Muscles worked in main blocks", history.muscles, weeks)
+    yield from _table("Muscles worked in main blocks", history.muscles, columns)
     yield from _unused("Not in these weeks", history.muscles_unused)
-    yield from _table("Muscles stretched in main blocks", history.stretched, weeks)
+    yield from _table("Muscles stretched in main blocks", history.stretched, columns)
     yield from _lines("Push and pull in main blocks", push_pull(history.push_pull))
     yield from _lines("Sides in main blocks", sides(history.sides))
     yield from _lines("Always together", [together(t) for t in history.together[:_ROWS]])
-    yield from _table("Movements of warm-up and cool-down", history.frame, weeks)
+    yield from _table("Movements of warm-up and cool-down", history.frame, columns)
 
 
 def _heading(title: str) -> list[RenderableType]:
     return [Text(""), Text(title.upper(), "bold")]
 
 
-def _table(title: str, rows: Sequence[Used], weeks: int) -> Iterator[RenderableType]:
+def _table(title: str, rows: Sequence[Used], columns: _Columns) -> Iterator[RenderableType]:
     if not rows:
         return
     yield from _heading(title)
     table = Table.grid(padding=(0, 2))
-    table.add_column(overflow="fold", min_width=_NAME)
+    table.add_column(overflow="fold", min_width=columns.name)
     table.add_column(justify="right")
     table.add_column(no_wrap=True)
     table.add_column(no_wrap=True)
     table.add_row(*(Text(head, "dim") for head in ("", "classes", "last", "week by week")))
     for row in rows[:_ROWS]:
-        table.add_row(Text(clean(row.name)), Text(str(row.classes)), Text(day(row.last)), Text(strip(row.weeks[-weeks:])))
+        table.add_row(Text(clean(row.name)), Text(str(row.classes)), Text(day(row.last)), Text(strip(row.weeks[-columns.weeks:])))
     yield table
     if len(rows) > _ROWS:
         yield Text(f"and {len(rows) - _ROWS} more: --format json has them all", "dim")

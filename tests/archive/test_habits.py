@@ -16,7 +16,7 @@ def audited(count: int, *, followed=lambda n: True, dated=lambda n: True) -> lis
 
 
 def found(id: int, code: str = "side-missing", **more) -> Found:
-    return Found(**{"id": id, "code": code, "severity": "error", "corrected": False, "message": "m", "at": 60.0 * id, "quote": "q", **more})
+    return Found(**{"id": id, "code": code, "severity": "error", "corrected": False, "message": "Never.", "at": 60.0 * id, "quote": "q", **more})
 
 
 def made(classes, findings, **more):
@@ -55,7 +55,7 @@ def test_with_what_it_comes():
     findings = [found(1, **presses), found(2, **presses), found(3, movements=("squat", "squat"), patterns=("squat", "squat"))]
     only = made(audited(6), findings).habits[0]
     assert only.movements == [("press", 2), ("squat", 1)] and only.patterns == [("vertical-push", 2), ("squat", 1)]
-    assert "Most with: press 2, squat 1; by pattern: vertical-push 2, squat 1." in page.told(only)
+    assert "Most by movement: press 2; by pattern: vertical-push 2." in page.told(only)
 
 
 def test_most_classes_first_then_the_worse():
@@ -74,14 +74,14 @@ def test_moments_newest_first_and_those_without_a_time():
     only = made(classes, [found(1, at=90.0), found(3, at=None), found(2, at=75.0), found(2, at=30.0)]).habits[0]
     assert [(m.id, m.at) for m in only.moments] == [(2, 30.0), (2, 75.0), (1, 90.0), (3, None)]
     assert [page.cells(m) for m in only.moments][1:] == [
-        ("class 2", "2026-03-16", "1:15", "m “q”"), ("class 1", "2026-03-09", "1:30", "m “q”"), ("class 3", "no date", "", "m “q”"),
+        ("class 2", "2026-03-16", "1:15", "Never. “q”"), ("class 1", "2026-03-09", "1:30", "Never. “q”"), ("class 3", "no date", "", "Never. “q”"),
     ]
 
 
 def test_once_is_no_habit():
     text = page.text(made(audited(6), [found(1), found(2, "b"), found(3, "b")]), Look())
     assert text.index("In one class only") > text.index(" b\n")
-    assert "side-missing: class 1  2026-03-09  1:00  m “q”" in text
+    assert "side-missing: class 1  2026-03-09  1:00  Never. “q”" in text
 
 
 def test_nothing_kept_and_nothing_found():
@@ -93,3 +93,8 @@ def test_nothing_kept_and_nothing_found():
 def test_what_was_said_is_text():
     text = page.text(made(audited(2), [found(1, quote="a\x1b[2Jb", message="[bold]c"), found(2)]), Look())
     assert "\x1b" not in text and "[bold]c" in text
+
+
+def test_words_that_the_message_has_are_not_said_twice():
+    only = made(audited(1), [found(1, message='"Ten seconds" at 1:00: it goes on.', quote="ten  seconds")]).habits[0]
+    assert page.cells(only.moments[0])[3] == '"Ten seconds" at 1:00: it goes on.'

@@ -53,6 +53,8 @@ def differs(one: Alike) -> list[str]:
         "equipment besides": one.equipment_more, "equipment it lacks": one.equipment_lacks,
     }
     lines = [f"{what}: {_names(names)}" for what, names in named.items() if names]
+    if not one.shared:
+        lines.insert(0, "no movement in common")
     return lines + [f"{_settings(mine)} → {_settings(its)}" for mine, its in one.settings]
 
 

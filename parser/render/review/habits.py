@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -79,11 +79,14 @@ def told(habit: Habit) -> list[str]:
     if habit.findings > habit.overall.found or habit.corrected:
         put_right = f", {habit.corrected} of them put right aloud" if habit.corrected else ""
         lines.append(f"{some(habit.findings, 'finding')} in all{put_right}.")
-    if habit.movements:
-        names = ", ".join(f"{clean(name)} {count}" for name, count in habit.movements[:_NAMES])
-        patterns = ", ".join(f"{clean(name)} {count}" for name, count in habit.patterns[:_NAMES])
-        lines.append(f"Most with: {names}" + (f"; by pattern: {patterns}" if patterns else "") + ".")
+    told = {"by movement": _more_than_once(habit.movements), "by pattern": _more_than_once(habit.patterns)}
+    if any(told.values()):
+        lines.append(f"Most {'; '.join(f'{how}: {names}' for how, names in told.items() if names)}.")
     return lines
+
+
+def _more_than_once(counts: Sequence[tuple[str, int]]) -> str:
+    return ", ".join(f"{clean(name)} {count}" for name, count in counts[:_NAMES] if count > 1)
 
 
 def share(value: Share, *, short: bool = False) -> str:
@@ -103,5 +106,6 @@ def _moments(habit: Habit) -> Table:
 
 def cells(moment: Moment) -> tuple[str, str, str, str]:
     """``class 12``, its day, ``3:27``, what was found and the words."""
-    quote = f" “{clean(moment.quote)}”" if moment.quote.strip() else ""
-    return f"class {moment.id}", day(moment.day), "" if moment.at is None else clock(moment.at), clean(moment.message) + quote
+    message, words = clean(moment.message), clean(moment.quote)
+    quote = f" “{words}”" if words and words.casefold() not in message.casefold() else ""
+    return f"class {moment.id}", day(moment.day), "" if moment.at is None else clock(moment.at), message + quote

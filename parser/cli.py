@@ -22,6 +22,7 @@ from .errors import LexiconError, PlanaloudError
 from .model import Plan, Recorded, TalkThrough
 from .render import as_json
 from .render import vocabulary as word_pages
+from .timings import Stopwatch, Timed
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
@@ -49,23 +50,35 @@ PlanFiles = Annotated[
     list[str], typer.Argument(metavar="FILES", help="Captions, stamped transcripts, or plans as JSON; - is standard input.")
 ]
 WordFormat = Annotated[str, written_as(word_pages.FORMATS)]
+Timings = Annotated[bool, typer.Option("--timings", help="Tell on standard error how long each step took.")]
 
 
 def _files(
     read: Callable[[str], R], work: Callable[[R], T], files: list[str], target: Path | None, force: bool,
-    table: Mapping[str, render.Output], chosen: str, start: Start | None = None,
+    table: Mapping[str, render.Output], chosen: str, timed: Timed, start: Start | None = None,
 ) -> calls.Outcome[T]:
     """Work on every file, put out what came of them, and tell of those that could not be worked on."""
     asked = table[chosen]
     calls.check_output(chosen, asked, files=len(files), start=start)
     output.check_target(target, force=force, inputs=files)
-    outcome = calls.for_each_file(files, read, lambda found: calls.check_document(chosen, asked, work(found)))
+
+    def read_one(name: str) -> R:
+        with timed("read"):
+            return read(name)
+
+    outcome = calls.for_each_file(files, read_one, lambda found: calls.check_document(chosen, asked, work(found)))
     if outcome.done:
         look = replace(output.look(target), start=start)
-        output.emit(render.render(outcome.done, asked, look, several=len(files) > 1), target, force=force)
+        with timed("write"):
+            output.emit(render.render(outcome.done, asked, look, several=len(files) > 1), target, force=force)
     for complaint in outcome.complaints:
         complain(complaint)
     return outcome
+
+
+def _tell_timings(watch: Stopwatch, asked: bool) -> None:
+    if asked:
+        sys.stderr.write("".join(f"{line}\n" for line in watch.lines()))
 
 
 def _plan_or_talk(name: str) -> Plan | TalkThrough:
@@ -85,21 +98,27 @@ def plan(
         Start | None, typer.Option("--start", parser=read_with(read_start), metavar="TIME", help="When the class starts: 18:30, or 2026-03-02T18:30.")
     ] = None,
     lexicon: OwnWords = None,
+    timings: Timings = False,
 ) -> None:
     """The written plan of each talk-through, or of a plan's JSON, in the form that is asked for."""
-    from .pipeline import plan as make_plan
-    from .pipeline import recorded, revised
-    from .vocabulary import load_lexicon
+    watch = Stopwatch()
+    with watch("import"):
+        from .pipeline import plan as make_plan
+        from .pipeline import recorded, revised
+        from .vocabulary import load_lexicon
 
-    words = load_lexicon(lexicon)
+    with watch("lexicon"):
+        words = load_lexicon(lexicon)
     follows = render.PLAN[format].recorded
 
     def work(found: Plan | TalkThrough) -> Plan | Recorded:
         if isinstance(found, Plan):
             return Recorded(plan=revised(found)) if follows else revised(found)
-        return (recorded if follows else make_plan)(found, lexicon=words)
+        return (recorded if follows else make_plan)(found, lexicon=words, timed=watch)
 
-    raise typer.Exit(_files(_plan_or_talk, work, files, target, force, render.PLAN, format, start).exit_code)
+    outcome = _files(_plan_or_talk, work, files, target, force, render.PLAN, format, watch, start)
+    _tell_timings(watch, timings)
+    raise typer.Exit(outcome.exit_code)
 
 
 def _meant(path: Path, words: Lexicon) -> Plan:
@@ -123,18 +142,23 @@ def audit(
         Path | None, typer.Option("--against", metavar="FILE", help="What was meant: a plan as JSON, or the talk-through of a rehearsal.")
     ] = None,
     lexicon: OwnWords = None,
+    timings: Timings = False,
 ) -> None:
     """What in each talk-through does not agree with itself, and what was done when. Exit code 0, 1 (findings) or 2 (a file or the
     call is wrong)."""
-    from .pipeline import audit as make_report
-    from .read import read_path
-    from .vocabulary import load_lexicon
+    watch = Stopwatch()
+    with watch("import"):
+        from .pipeline import audit as make_report
+        from .read import read_path
+        from .vocabulary import load_lexicon
 
-    words = load_lexicon(lexicon)
+    with watch("lexicon"):
+        words = load_lexicon(lexicon)
     meant = None if against is None else _meant(against, words)
     outcome = _files(
-        read_path, lambda talk: make_report(talk, lexicon=words, strict=strict, against=meant), files, target, force, render.REPORT, format
+        read_path, lambda talk: make_report(talk, lexicon=words, strict=strict, against=meant, timed=watch), files, target, force, render.REPORT, format, watch
     )
+    _tell_timings(watch, timings)
     raise typer.Exit(outcome.exit_code or calls.verdict(outcome.done, fail_on))
 
 

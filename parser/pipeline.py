@@ -22,6 +22,7 @@ from .hear import hear
 from .marks import marks_of, said_during
 from .mentions import Heard, Layout
 from .model import Plan, Reading, Recorded, Report, TalkThrough
+from .timings import Timed, untimed
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
@@ -33,10 +34,12 @@ def _lexicon(taught: Path | None) -> Lexicon:
     return load(taught)
 
 
-def _understood(talk: TalkThrough, lexicon: Lexicon) -> tuple[Heard, Plan, Layout]:
+def _understood(talk: TalkThrough, lexicon: Lexicon, timed: Timed = untimed) -> tuple[Heard, Plan, Layout]:
     """What was heard, the plan of it, and how the plan's mentions were put together."""
-    heard = hear(talk, lexicon)
-    return heard, *build_plan(heard, lexicon.same)
+    with timed("hear"):
+        heard = hear(talk, lexicon)
+    with timed("build"):
+        return heard, *build_plan(heard, lexicon.same)
 
 
 def explain(talk: TalkThrough, *, at: float, lexicon: Lexicon | None = None) -> Explanation:
@@ -45,15 +48,16 @@ def explain(talk: TalkThrough, *, at: float, lexicon: Lexicon | None = None) -> 
     return explain_at(heard, made, layout, at=at)
 
 
-def plan(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Plan:
+def plan(talk: TalkThrough, *, lexicon: Lexicon | None = None, timed: Timed = untimed) -> Plan:
     """The written plan of ``talk``."""
-    return _understood(talk, lexicon or _lexicon(None))[1]
+    return _understood(talk, lexicon or _lexicon(None), timed)[1]
 
 
-def recorded(talk: TalkThrough, *, lexicon: Lexicon | None = None) -> Recorded:
+def recorded(talk: TalkThrough, *, lexicon: Lexicon | None = None, timed: Timed = untimed) -> Recorded:
     """The written plan of ``talk``, and what was done of it when."""
-    heard, made, layout = _understood(talk, lexicon or _lexicon(None))
-    return Recorded(plan=made, delivered=list(follow(heard, made, layout).intervals))
+    heard, made, layout = _understood(talk, lexicon or _lexicon(None), timed)
+    with timed("follow"):
+        return Recorded(plan=made, delivered=list(follow(heard, made, layout).intervals))
 
 
 def revised(plan: Plan) -> Plan:
@@ -62,26 +66,32 @@ def revised(plan: Plan) -> Plan:
     return plan if plan.totals in possible else plan.model_copy(update={"totals": possible[0]})
 
 
-def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = False, against: Plan | None = None) -> Report:
+def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = False, against: Plan | None = None,
+          timed: Timed = untimed) -> Report:
     """What in ``talk`` does not agree with itself, and what was done when. ``strict`` raises the notes on good practice to warnings.
 
     With ``against``, a written plan or that of a rehearsal, the clock is held against that, and what the talk announces too.
     """
     lexicon = lexicon or _lexicon(None)
-    heard, made, layout = _understood(talk, lexicon)
+    heard, made, layout = _understood(talk, lexicon, timed)
     if against is None:
-        return _report(heard, made, layout, lexicon, strict=strict)
+        return _report(heard, made, layout, lexicon, strict=strict, timed=timed)
     where = _layout_for(against, layout)
-    followed = follow(heard, against, where)
-    findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict),
-                          clock=Case(against, where, heard, lexicon.same, followed=followed, strict=strict))
-    findings += differences(against, made, lambda a, b: lexicon.same(a, b).same)
+    with timed("follow"):
+        followed = follow(heard, against, where)
+    with timed("check"):
+        findings = audit_case(Case(made, layout, heard, lexicon.same, strict=strict),
+                              clock=Case(against, where, heard, lexicon.same, followed=followed, strict=strict))
+        findings += differences(against, made, lambda a, b: lexicon.same(a, b).same)
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
 
 
-def _report(heard: Heard, made: Plan, layout: Layout, lexicon: Lexicon, *, strict: bool = False) -> Report:
-    followed = follow(heard, made, layout)
-    findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+def _report(heard: Heard, made: Plan, layout: Layout, lexicon: Lexicon, *, strict: bool = False,
+            timed: Timed = untimed) -> Report:
+    with timed("follow"):
+        followed = follow(heard, made, layout)
+    with timed("check"):
+        findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
 
 

@@ -30,7 +30,8 @@ MAY_KNOW = {
     "against": {"model"},
     "render": {"model", "review", "schedule", "clock"},
     "archive": {"model", "review", "errors", "clock"},
-    "pipeline": GROUND | STAGES | {"against", "explain", "lexicon", "marks"},
+    "timings": set(),
+    "pipeline": GROUND | STAGES | {"against", "explain", "lexicon", "marks", "timings"},
     "calls": {"model", "errors", "clock"},
     "written": {"model", "errors"},
     "output": {"errors", "render"},
@@ -38,7 +39,7 @@ MAY_KNOW = {
     "shelf": GROUND | {"review", "archive", "render", "checks", "lexicon"},
     "arguments": {"render"},
     "archive_cli": GROUND | {"review", "arguments", "calls", "output", "vocabulary", "shelf", "archive", "render", "read", "pipeline"},
-    "cli": GROUND | {"archive_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
+    "cli": GROUND | {"timings", "archive_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},
 }
 

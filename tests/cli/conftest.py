@@ -57,14 +57,14 @@ def stages(monkeypatch, tmp_path):
     def read_bytes(data, *, name):
         return SimpleNamespace(name=name)
 
-    def plan(talk, *, lexicon=None):
+    def plan(talk, *, lexicon=None, timed=None):
         asked.append({"lexicon": lexicon})
         return Plan(source=source(talk.name), title=f"Class of {talk.name}")
 
-    def recorded(talk, *, lexicon=None):
+    def recorded(talk, *, lexicon=None, timed=None):
         return Recorded(plan=plan(talk, lexicon=lexicon), delivered=FAULTY.delivered)
 
-    def audit(talk, *, lexicon=None, strict=False, against=None):
+    def audit(talk, *, lexicon=None, strict=False, against=None, timed=None):
         asked.append({"lexicon": lexicon, "strict": strict})
         kept = [f for f in FAULTY.findings if "clean" not in talk.name and (f.severity in talk.name or "all" in talk.name)]
         return Report(source=source(talk.name), findings=kept)

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -312,3 +313,20 @@ def test_no_traceback_for_a_file_that_is_not_there():
     result = shell("-m", "parser.cli", "rules", "no-such-rule")
     assert result.returncode == 2
     assert b"Traceback" not in result.stderr and result.stderr.count(b"\n") == 1
+
+
+# ---------------------------------------------------------------- where the time goes
+
+
+@pytest.mark.parametrize(("command", "steps"), [
+    ("plan", ["import", "lexicon", "read", "hear", "build", "write", "the rest", "in all"]),
+    ("audit", ["import", "lexicon", "read", "hear", "build", "follow", "check", "write", "the rest", "in all"]),
+])
+def test_timings_are_told_beside_the_output_and_not_in_it(tmp_path, command, steps):
+    (tmp_path / "talk.md").write_text("[0:00] Two rounds, forty on, twenty off.\n\n[0:10] Number one, squats.\n")
+    call = ("-m", "parser.cli", command, str(tmp_path / "talk.md"))
+    plain, timed = shell(*call), shell(*call, "--timings")
+    assert (timed.returncode, timed.stdout, plain.stderr) == (plain.returncode, plain.stdout, b"")
+    lines = [re.fullmatch(r"([a-z ]+?) +(\d+) ms", line) for line in timed.stderr.decode().splitlines()]
+    assert [line[1] for line in lines] == steps
+    assert abs(sum(int(line[2]) for line in lines[:-1]) - int(lines[-1][2])) <= len(lines)

@@ -145,6 +145,13 @@ class Share(Frozen):
     classes: int
 
 
+class Off(Frozen):
+    """Stretches of the class that took another time than announced, and by how many seconds: the middle one of them (median)."""
+
+    count: int
+    by_s: float
+
+
 class Habit(Frozen):
     """One code of the report over the classes that could show it: ``overall.classes`` is all of them, or for what only the clock
     shows, those that could be followed."""
@@ -160,6 +167,9 @@ class Habit(Frozen):
     findings: int
     corrected: int
     """How many of the findings were put right aloud."""
+    longer: Off | None = None
+    """Of findings that measure a stretch against its announced length: those that took longer, and those that took less."""
+    shorter: Off | None = None
     movements: list[tuple[str, int]] = Field(default_factory=list)
     """What was being done, and how many of the findings it had, most first."""
     patterns: list[tuple[str, int]] = Field(default_factory=list)

@@ -9,12 +9,17 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from statistics import median
 
-from ..model import Severity
-from ..review import Habit, Habits, Moment, Share, Stretch
+from ..model import Finding, Interval, Severity
+from ..review import Habit, Habits, Moment, Off, Share, Stretch
 
 ENOUGH = 6
 """Dated classes from which on an older half is held against a newer: three against three is little enough. Our own choice, no source."""
+_MEASURED = {"work-off": "work", "rest-off": "rest", "round-rest-off": "round_rest"}
+"""Codes of a stretch that took another time than announced, and which stretch."""
+_SAME_MOMENT_S = 0.05
+"""Moments in a finding are rounded to hundredths."""
 _RANK = {"note": 0, "warning": 1, "error": 2}
 
 
@@ -40,6 +45,19 @@ class Found:
     quote: str
     movements: tuple[str, ...] = ()
     patterns: tuple[str, ...] = ()
+    over_s: float | None = None
+    """How much longer than announced the stretch took that it is about; ``None`` where it is about no such length."""
+
+
+def over(finding: Finding, delivered: Iterable[Interval]) -> float | None:
+    """How much longer than announced, in seconds, the stretch took that ``finding`` is about: the one that its first words are said in.
+    ``None`` for a finding that measures none."""
+    kind = _MEASURED.get(finding.code)
+    start = finding.said[0].start if finding.said else None
+    if kind is None or start is None:
+        return None
+    found = [i for i in delivered if i.kind == kind and i.planned_s is not None and abs(i.start - start) <= _SAME_MOMENT_S]
+    return found[0].end - found[0].start - (found[0].planned_s or 0.0) if len(found) == 1 else None
 
 
 def habits(classes: Sequence[Audited], findings: Iterable[Found], *, about: Mapping[str, str], by_clock: Collection[str]) -> Habits:
@@ -83,13 +101,18 @@ def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves
     return Habit(
         code=code, about=about.get(code, ""), severity=max((f.severity for f in found), key=_RANK.__getitem__),
         overall=share(classes), **{name: share(half) for name, half in zip(("earlier", "later"), halves)},
-        findings=len(found), corrected=sum(f.corrected for f in found),
+        longer=_off([f.over_s for f in found if f.over_s is not None and f.over_s > 0]),
+        shorter=_off([-f.over_s for f in found if f.over_s is not None and f.over_s < 0]), findings=len(found), corrected=sum(f.corrected for f in found),
         movements=_most(m for f in found for m in {*f.movements}), patterns=_most(p for f in found for p in {*f.patterns}),
         moments=[
             Moment(id=f.id, day=days[f.id], at=f.at, quote=f.quote, message=f.message)
             for f in sorted(found, key=lambda f: _newest_first(days[f.id], f))
         ],
     )
+
+
+def _off(seconds: Sequence[float]) -> Off | None:
+    return Off(count=len(seconds), by_s=round(median(seconds), 1)) if seconds else None
 
 
 def _newest_first(day: date | None, found: Found) -> tuple[float, ...]:

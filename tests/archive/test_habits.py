@@ -2,10 +2,13 @@
 
 from datetime import date, timedelta
 
-from parser.archive.habits import Audited, Found, habits
+from parser.archive.habits import Audited, Found, habits, over
+from parser.model import Finding, Interval
 from parser.render.look import Look
 from parser.render.review import habits as page
-from parser.review import Share
+from parser.review import Off, Share
+
+from .plans import said
 
 START = date(2026, 3, 2)
 
@@ -98,3 +101,26 @@ def test_what_was_said_is_text():
 def test_words_that_the_message_has_are_not_said_twice():
     only = made(audited(1), [found(1, message='"Ten seconds" at 1:00: it goes on.', quote="ten  seconds")]).habits[0]
     assert page.cells(only.moments[0])[3] == '"Ten seconds" at 1:00: it goes on.'
+
+
+def rested(start: float, end: float, **more) -> Interval:
+    return Interval(**{"kind": "rest", "block": 1, "start": start, "end": end, "uncertainty_s": 1.0, "planned_s": 30.0, **more})
+
+
+def test_how_much_longer_a_stretch_took():
+    delivered = [rested(570.0, 622.0), rested(570.0, 622.0, kind="work"), rested(700.004, 720.004), rested(800, 840, planned_s=None)]
+    def off(at: float | None, code: str = "rest-off") -> Finding:
+        return Finding(code=code, severity="warning", message="m", said=[said(at, "and time")])
+
+    assert over(off(570.0), delivered) == 22.0
+    assert over(off(700.0), delivered) == -10.0
+    assert [over(f, delivered) for f in (off(571.0), off(None), off(800.0), off(570.0, "countdown-off"))] == [None] * 4
+    assert over(off(570.0), [*delivered, rested(570.0, 600.0)]) is None
+    assert over(Finding(code="rest-off", severity="warning", message="m"), delivered) is None
+
+
+def test_which_way_and_by_how_much():
+    """The middle by hand: of 10, 22 and 40 it is 22."""
+    only = made(audited(4), [found(n, "rest-off", over_s=s) for n, s in ((1, 22.0), (2, 40.0), (3, 10.0), (4, -8.0), (4, None))]).habits[0]
+    assert (only.longer, only.shorter) == (Off(count=3, by_s=22.0), Off(count=1, by_s=8.0))
+    assert page.told(only)[2:] == ["3 took longer than announced, by 22 s in the middle.", "1 took less time than announced, by 8 s."]

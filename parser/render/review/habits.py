@@ -10,11 +10,12 @@ from rich.table import Table
 from rich.text import Text
 
 from ...clock import clock
-from ...review import Habit, Habits, Moment, Share
+from ...review import Habit, Habits, Moment, Off, Share
 from ..clean import clean
 from ..look import Look
 from ..rows import CLEAN
 from ..terminal import to_text
+from ..wording import length
 from .days import classes, day, some, written
 
 FOOT = (
@@ -79,10 +80,19 @@ def told(habit: Habit) -> list[str]:
     if habit.findings > habit.overall.found or habit.corrected:
         put_right = f", {habit.corrected} of them put right aloud" if habit.corrected else ""
         lines.append(f"{some(habit.findings, 'finding')} in all{put_right}.")
+    lines += filter(None, [_off(habit.longer, "longer"), _off(habit.shorter, "less time")])
     told = {"by movement": _more_than_once(habit.movements), "by pattern": _more_than_once(habit.patterns)}
     if any(told.values()):
         lines.append(f"Most {'; '.join(f'{how}: {names}' for how, names in told.items() if names)}.")
     return lines
+
+
+def _off(off: Off | None, how: str) -> str:
+    """``5 took longer than announced, by 22 s in the middle.``"""
+    if off is None:
+        return ""
+    by = length(off.by_s)
+    return f"{off.count} took {how} than announced, by {by}" + (" in the middle." if off.count > 1 else ".")
 
 
 def _more_than_once(counts: Sequence[tuple[str, int]]) -> str:

@@ -13,8 +13,8 @@ The whole is their weighted mean. What neither says is left out, and what only o
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import zip_longest
 
@@ -63,7 +63,7 @@ def likeness(one: Traits, other: Traits) -> Likeness:
     shares = {
         "movements": _overlap(one.movements, other.movements),
         "patterns": _overlap(one.patterns, other.patterns),
-        "format": _overlap(filter(None, one.formats), filter(None, other.formats)),
+        "format": _overlap(_counted(one.formats), _counted(other.formats)),
         "timing": _timing(one, other),
         "equipment": _overlap(one.equipment, other.equipment),
     }
@@ -73,10 +73,14 @@ def likeness(one: Traits, other: Traits) -> Likeness:
     return Likeness(**shares, whole=whole)
 
 
-def _overlap(one: Iterable[str], other: Iterable[str]) -> float | None:
-    a, b = Counter(one), Counter(other)
-    either = (a | b).total()
-    return (a & b).total() / either if either else None
+def _counted(names: Sequence[str]) -> frozenset[tuple[str, int]]:
+    """Each name with how often it came before, so that the second of a kind is another."""
+    return frozenset((name, names[:place].count(name)) for place, name in enumerate(names) if name)
+
+
+def _overlap(one: AbstractSet[object], other: AbstractSet[object]) -> float | None:
+    either = len(one | other)
+    return len(one & other) / either if either else None
 
 
 def _timing(one: Traits, other: Traits) -> float | None:

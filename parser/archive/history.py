@@ -9,6 +9,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from ..model import BlockKind, SideMode
 from ..review import History, Period, PushPull, SideCount, Together, Unused, Used
@@ -19,8 +20,7 @@ _ENOUGH_TOGETHER = 3
 """Classes from which on movements that come together are a repeated pair: twice is chance. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """One numbered movement of one class, as far as its sides go, and one part of it. ``item`` tells movements of a class apart."""
 
     id: int
@@ -131,13 +131,6 @@ def _unused(names: Sequence[str], tally: _Tally, known: Mapping[str, Known],
     return [Unused(name=name, last=last.get(name)) for name in names if name not in tally.classes]
 
 
-def _items(uses: Iterable[Use]) -> dict[tuple[int, int], list[Use]]:
-    items: dict[tuple[int, int], list[Use]] = defaultdict(list)
-    for use in uses:
-        items[use.id, use.item].append(use)
-    return items
-
-
 def _push_pull(main: Iterable[Use], known: Mapping[str, Known]) -> PushPull:
     """A chain of two presses is two; a stretch that reaches is none."""
     counts = Counter(d for use in main for d in _DIRECTIONS if d in patterns_of(known[use.base]))
@@ -145,13 +138,12 @@ def _push_pull(main: Iterable[Use], known: Mapping[str, Known]) -> PushPull:
 
 
 def _sides(main: Iterable[Use]) -> SideCount:
-    counts: Counter[str] = Counter()
-    for parts in _items(main).values():
-        use = parts[0]
-        if use.sides == "alternating":
-            counts["alternating"] += 1
-        elif use.sides in ("each", "one"):
-            counts[f"{use.first or 'unsaid'}_{'first' if use.sides == 'each' else 'only'}"] += 1
+    """A chain has its sides once, however many its parts."""
+    items = {(use.id, use.item): (use.sides, use.first) for use in main if use.sides != "both"}
+    counts = Counter(
+        "alternating" if sides == "alternating" else f"{first or 'unsaid'}_{'first' if sides == 'each' else 'only'}"
+        for sides, first in items.values()
+    )
     return SideCount(**counts)
 
 

@@ -63,3 +63,9 @@ def test_length_and_further_blocks_count():
 def test_the_weights_are_whole():
     assert sum(WEIGHTS.values()) == pytest.approx(1)
     assert set(WEIGHTS) == set(Likeness.model_fields) - {"whole"}
+
+
+def test_a_format_counts_as_often_as_it_comes():
+    three, one = plan(*(block("squat", format="sets") for _ in range(3))), plan(block("squat", format="sets"))
+    assert compared(three, one).format == pytest.approx(1 / 3)
+    assert compared(three, plan(block("squat", format="sets"), block("row", format="interval"))).format == 1 / 4

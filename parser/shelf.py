@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from . import archive
-from .archive import questions
 from .errors import ArchiveError
-from .review import Habits, History, Listed
+
+if TYPE_CHECKING:
+    from .archive import Archive
+    from .review import Habits, History
 
 FILE_NAME = "archive.sqlite"
 
@@ -23,9 +25,11 @@ def own_file(option: Path | None) -> Path:
     return user_data_path("planaloud", appauthor=False) / FILE_NAME
 
 
-def history(kept: archive.Archive, *, until: date, weeks: int) -> History:
+def history(kept: Archive, *, until: date, weeks: int) -> History:
     """Programming over time. Raises ArchiveError for weeks that no calendar has."""
     from lexicon import MUSCLES, PATTERNS
+
+    from .archive import questions
 
     try:
         return questions.history(kept, until=until, weeks=weeks, patterns=PATTERNS, muscles=MUSCLES)
@@ -33,20 +37,22 @@ def history(kept: archive.Archive, *, until: date, weeks: int) -> History:
         raise ArchiveError(f"{weeks} weeks up to {until} cannot be looked at: {exc}.") from exc
 
 
-def habits(kept: archive.Archive) -> Habits:
+def habits(kept: Archive) -> Habits:
     """What goes wrong again and again, each code in the words of its rule."""
+    from .archive import questions
     from .checks import CLOCK, RULES
 
     return questions.habits(kept, about={rule.code: rule.doc.partition("\n")[0] for rule in RULES}, by_clock=CLOCK)
 
 
-def pages(kept: archive.Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]]:
+def pages(kept: Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]]:
     """The files of the archive as a site, name and text: a page a class, the picture, and last the index of them all."""
     from .render.page import page
     from .render.review import picture, site
     from .render.review.days import day
     from .render.rows import summary
     from .render.wording import format_line
+    from .review import Listed
 
     listed = []
     for shown in kept.shown():

@@ -3,24 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from importlib import import_module
 from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
 
-from ...model import Frozen
-from ...review import AlikeTo, Difference, Habits, History
 from ..as_json import document
 from ..look import Look
-from . import alike, diff, habits, history, picture
+
+if TYPE_CHECKING:
+    from ...model import Frozen
+
+Outputs = Mapping[str, Callable[[Any, Look], str]]
 
 
 def _json(found: Frozen, look: Look) -> str:
     return document(found.model_dump(mode="json"))
 
 
-def _svg(found: History, look: Look) -> str:
+def _laid_out(name: str) -> Callable[[Any, Look], str]:
+    """The text of the module ``name``, which only brings its library with it when it is called."""
+    def call(found: Any, look: Look) -> str:
+        text: str = import_module(f".{name}", __name__).text(found, look)
+        return text
+
+    return call
+
+
+def _svg(found: Any, look: Look) -> str:
+    from . import picture
+
     return picture.svg(found)
 
 
-HISTORY: Mapping[str, Callable[[History, Look], str]] = MappingProxyType({"text": history.text, "json": _json, "svg": _svg})
-HABITS: Mapping[str, Callable[[Habits, Look], str]] = MappingProxyType({"text": habits.text, "json": _json})
-ALIKE: Mapping[str, Callable[[AlikeTo, Look], str]] = MappingProxyType({"text": alike.text, "json": _json})
-DIFFERENCE: Mapping[str, Callable[[Difference, Look], str]] = MappingProxyType({"text": diff.text, "json": _json})
+HISTORY: Outputs = MappingProxyType({"text": _laid_out("history"), "json": _json, "svg": _svg})
+HABITS: Outputs = MappingProxyType({"text": _laid_out("habits"), "json": _json})
+ALIKE: Outputs = MappingProxyType({"text": _laid_out("alike"), "json": _json})
+DIFFERENCE: Outputs = MappingProxyType({"text": _laid_out("diff"), "json": _json})

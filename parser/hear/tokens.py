@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from typing import Any
 
@@ -21,6 +21,9 @@ Row = tuple[str, int, int, int, bool]
 _SENTENCE_MARKS = frozenset(".?!;:…")
 _COMMA_MARKS = frozenset(",–—()")
 _PIECES = re.compile(r"\d+:\d\d(?::\d\d)?|\d+(?:,\d{3})+(?!\d)|\d+\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*['’]?|[^\w\s]|_", re.UNICODE)
+_LONGEST_RUN = 60
+"""Letters without a blank that are no word any more. The tokeniser's time grows faster than with their square where they are marks."""
+_LONG = re.compile(rf"\S{{{_LONGEST_RUN + 1},}}")
 _PAUSE_S = 0.55           # longer than this between two words, once the word itself has been said, starts a new thought
 _WORD_S, _LETTER_S = 0.14, 0.055   # how long saying a word takes: common experience, no source
 _PUNCTUATED = 1 / 60      # at least this many sentence marks a word: the captions have punctuation
@@ -34,13 +37,28 @@ def _tokeniser() -> Callable[[str], Iterable[Any]]:
     return tokeniser
 
 
+def _raw(text: str) -> Iterator[tuple[str, int]]:
+    """The tokeniser's tokens with their places, and whole what is too long for it."""
+    tokenise, done = _tokeniser(), 0
+    for long in (*_LONG.finditer(text), None):
+        until = long.start() if long else len(text)
+        for token in tokenise(text[done:until]):
+            if not token.text.isspace():
+                yield token.text, done + token.idx
+        if long:
+            yield long.group(), until
+            done = long.end()
+
+
 def _spoken_pieces(text: str) -> list[tuple[str, int]]:
     """``(piece, start)`` for every word and mark of ``text``; contractions whole, hyphens apart."""
     pieces: list[tuple[str, int]] = []
     last_end = -1
-    for token in _tokeniser()(text):
-        raw, at = token.text, token.idx
-        if raw.isspace():
+    for raw, at in _raw(text):
+        if len(raw) > _LONGEST_RUN:
+            pieces.extend((m.group()[k : k + _LONGEST_RUN], at + m.start() + k) for m in _PIECES.finditer(raw)
+                          for k in range(0, len(m.group()), _LONGEST_RUN))
+            last_end = -1
             continue
         joins = at == last_end and pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
         last_end = at + len(raw)

@@ -22,6 +22,9 @@ from .draft import Draft, assemble
 __all__ = ["FORMATS", "LIMIT_BYTES", "load_path", "read_bytes", "read_path"]
 
 LIMIT_BYTES = 64 * 1024 * 1024
+LIMIT_WORDS = 100_000
+LIMIT_LETTERS = 1_000_000
+"""Nine hours without a breath at three words a second: what is longer is no talk-through, and would take minutes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,8 @@ def read_bytes(data: bytes, *, name: str) -> TalkThrough:
     except UnreadableInput as fault:
         raise UnreadableInput(f"{name}: {fault}") from None
     talk = assemble(draft, name=name, sha256=hashlib.sha256(data).hexdigest(), format=format.name)
+    if len(talk.text) > LIMIT_LETTERS or len(talk.text.split(None, LIMIT_WORDS)) > LIMIT_WORDS:
+        raise UnreadableInput(f"{name} holds more than {LIMIT_WORDS:,} words, which no talk-through does. Cut it into its classes.")
     if not any(not cue.heading for cue in talk.cues):
         raise UnreadableInput(f"{name} is a {format.name} file without a spoken word in it. Give {READABLE}.")
     return talk

@@ -3,9 +3,10 @@
 from .entry import MUSCLES, PATTERNS
 from .match import EquipmentMatch, Lexicon, Match, Part
 from .records import find_record, list_movements, same_record
-from .same import Same
+from .same import Same, asked_for
 from .taught import check, load, teach
 
 __all__ = [
-    "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "check", "find_record", "list_movements", "load", "same_record", "teach",
+    "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "asked_for", "check", "find_record", "list_movements",
+    "load", "same_record", "teach",
 ]

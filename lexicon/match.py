@@ -203,13 +203,14 @@ class Lexicon:
         return tuple(out)
 
     def _match(self, words: Sequence[str], said: Said) -> Match:
-        parts = tuple(self._part(m) for m in self.meanings(said))
+        parts = tuple(self.part(m) for m in self.meanings(said))
         worst = min(said.items, key=lambda i: (i.score, i.rung != "exact"))
         kit_said = tuple(dict.fromkeys(name for part in parts for name in part.equipment))
         return Match(said.start, said.end, tuple(words[said.start : said.end]), " + ".join(p.name for p in parts), parts, _sides(parts),
                      kit_said, worst.rung, worst.score, said.verdict.everyday, said.verdict.verbal)
 
-    def _part(self, meaning: Meaning) -> Part:
+    def part(self, meaning: Meaning) -> Part:
+        """A meaning as a part of a match."""
         base, modifiers = meaning.base, sorted(meaning.modifiers, key=lambda m: _ORDER.index(m.kind))
         implied = self.trade.shorter.implied.get(base.id, frozenset())
         told = (m.name for m in modifiers if not m.understood and (m.kind == "load" or m.name not in implied))

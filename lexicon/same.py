@@ -1,10 +1,10 @@
-"""Whether two phrases name one movement, and why."""
+"""Whether two phrases name one movement, and why; and which movements are what is asked for, or a kind of it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from .normal import split
 
@@ -16,6 +16,8 @@ _DROPPED = 90.0       # one of them leaves modifiers out; less for every one
 _EACH_DROPPED = 5.0
 _SIDES = {"each": "one side at a time", "alternating": "on alternate sides"}
 _OPENABLE = frozenset({"side", "load", "tempo"})
+
+Key = TypeVar("Key", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,3 +133,39 @@ def _loads(lexicon: Lexicon, part: Part) -> set[str]:
 
 def _listed(names: Iterable[str]) -> str:
     return " and ".join(sorted(names))
+
+
+# ---------------------------------------------------------------- what is asked for
+
+
+def asked_for(lexicon: Lexicon, phrase: str, known: Mapping[Key, tuple[str, Sequence[str]]]) -> list[frozenset[Key]] | None:
+    """For each part of the movement that ``phrase`` names, which of ``known``, a base and its modifiers by name, are that or a kind of
+    it: a press is also the half-kneeling one, but not the other way round. ``None`` where no movement is named."""
+    match = lexicon.find(phrase)
+    if match is None:
+        return None
+    return [frozenset(key for key, (base, modifiers) in known.items() if _is_asked(lexicon, asked, base, modifiers)) for asked in match.parts]
+
+
+def _is_asked(lexicon: Lexicon, asked: Part, base: str, modifiers: Sequence[str]) -> bool:
+    """Of a part as a plan has it. Another edition of the lexicon may have written what this one does not know: that is not asked for."""
+    from .match import Meaning
+
+    entry = lexicon.movement(base)
+    if entry is None or not set(modifiers) <= lexicon.trade.modifiers.keys() or not _near(lexicon, asked.base_id, entry.id):
+        return False
+    return _takes_in(lexicon, asked, lexicon.part(Meaning(None, entry, tuple(lexicon.trade.modifiers[name] for name in modifiers))))
+
+
+def _near(lexicon: Lexicon, asked: str, base_id: str) -> bool:
+    """Whether the two bases can be one movement or one kind; most are not, and need no closer look."""
+    special = lexicon.trade.shorter.special
+    opens = any(entry.id == other for one, other in ((asked, base_id), (base_id, asked)) for _, entry in special.get(one, ()))
+    return base_id == asked or opens or asked in _ancestors(lexicon, base_id)
+
+
+def _takes_in(lexicon: Lexicon, asked: Part, part: Part) -> bool:
+    if asked.base_id != part.base_id:
+        asked, part = _opened(lexicon, asked, part), _opened(lexicon, part, asked)
+    kind = asked.base_id == part.base_id or asked.base_id in _ancestors(lexicon, part.base_id)
+    return kind and _telling(lexicon, asked) <= _telling(lexicon, part) and not _contradiction(lexicon, asked, part)

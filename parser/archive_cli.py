@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from . import calls, output, shelf
-from .arguments import Files, Force, OwnWords, Target, complain, read_with, written_as
+from . import output, shelf
+from .arguments import Force, Target, read_with, written_as
 from .render.look import Look
 from .render.review import ALIKE, DIFFERENCE, HABITS, HISTORY
 
@@ -21,14 +21,14 @@ if TYPE_CHECKING:
 app = typer.Typer(help="The classes kept, and what there is to say over them.", no_args_is_help=True, rich_markup_mode=None)
 
 
-def _day(text: str) -> date:
+def read_day(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
         raise ValueError(f"{text!r} is no date: write 2026-03-02.") from None
 
 
-def _count(given: str | int) -> int:
+def read_count(given: str | int) -> int:
     """Of what was typed, or of a default, which passes through here too."""
     text = str(given)
     if not (text.isascii() and text.isdecimal() and len(text) < 20 and int(text)):
@@ -37,47 +37,23 @@ def _count(given: str | int) -> int:
 
 
 ArchiveFile = Annotated[Path | None, typer.Option("--archive", metavar="FILE", help="The archive, instead of the usual file.")]
-Number = Annotated[int, typer.Argument(parser=read_with(_count), metavar="ID", help="The number of a class.")]
-Weeks = Annotated[int, typer.Option("--weeks", parser=read_with(_count), metavar="N", help="How many weeks, Monday to Sunday.")]
+Number = Annotated[int, typer.Argument(parser=read_with(read_count), metavar="ID", help="The number of a class.")]
+Weeks = Annotated[int, typer.Option("--weeks", parser=read_with(read_count), metavar="N", help="How many weeks, Monday to Sunday.")]
 Until = Annotated[
-    date | None, typer.Option("--until", parser=read_with(_day), metavar="DATE", help="The last day looked at; today, unless given.")
+    date | None, typer.Option("--until", parser=read_with(read_day), metavar="DATE", help="The last day looked at; today, unless given.")
 ]
 
 
 @contextmanager
-def _archive(option: Path | None, *, create: bool = False) -> Iterator[Archive]:
+def archive_at(option: Path | None, *, create: bool = False) -> Iterator[Archive]:
     from .archive import opened
 
     with opened(shelf.own_file(option), create=create) as kept:
         yield kept
 
 
-def _emit(found: Any, table: Mapping[str, Callable[[Any, Look], str]], chosen: str, target: Path | None, *, force: bool) -> None:
+def emit(found: Any, table: Mapping[str, Callable[[Any, Look], str]], chosen: str, target: Path | None, *, force: bool) -> None:
     output.emit(table[chosen](found, output.look(target)), target, force=force)
-
-
-@app.command()
-def add(
-    files: Files,
-    day: Annotated[date | None, typer.Option("--date", parser=read_with(_day), metavar="DATE", help="The day of the class.")] = None,
-    archive: ArchiveFile = None,
-    lexicon: OwnWords = None,
-) -> None:
-    """Keep classes: each talk-through with its plan and its report."""
-    from .pipeline import reading
-    from .read import read_path
-    from .vocabulary import load_lexicon
-
-    words = load_lexicon(lexicon)
-    with _archive(archive, create=True) as kept:
-        def keep(talk: Any) -> str:
-            return f"{talk.name}: kept as class {kept.add(reading(talk, lexicon=words), day=day)}.\n"
-
-        outcome = calls.for_each_file(files, read_path, keep)
-    output.print_text("".join(outcome.done))
-    for complaint in outcome.complaints:
-        complain(complaint)
-    raise typer.Exit(outcome.exit_code)
 
 
 @app.command()
@@ -91,9 +67,9 @@ def history(
 ) -> None:
     """Programming over time: what the classes of the last weeks had, when each was last used, and what was left out."""
     output.check_target(target, force=force)
-    with _archive(archive) as kept:
+    with archive_at(archive) as kept:
         found = shelf.history(kept, until=until or date.today(), weeks=weeks)
-    _emit(found, HISTORY, format, target, force=force)
+    emit(found, HISTORY, format, target, force=force)
 
 
 @app.command()
@@ -102,15 +78,15 @@ def habits(
 ) -> None:
     """What goes wrong again and again, whether it is getting less, and the moments to listen to."""
     output.check_target(target, force=force)
-    with _archive(archive) as kept:
+    with archive_at(archive) as kept:
         found = shelf.habits(kept)
-    _emit(found, HABITS, format, target, force=force)
+    emit(found, HABITS, format, target, force=force)
 
 
 @app.command()
 def alike(
     number: Number,
-    limit: Annotated[int, typer.Option("--limit", parser=read_with(_count), metavar="N", help="How many classes.")] = 5,
+    limit: Annotated[int, typer.Option("--limit", parser=read_with(read_count), metavar="N", help="How many classes.")] = 5,
     format: Annotated[str, written_as(ALIKE)] = "text",
     target: Target = None,
     force: Force = False,
@@ -120,15 +96,15 @@ def alike(
     from .archive import questions
 
     output.check_target(target, force=force)
-    with _archive(archive) as kept:
+    with archive_at(archive) as kept:
         found = questions.alike(kept, number, limit=limit)
-    _emit(found, ALIKE, format, target, force=force)
+    emit(found, ALIKE, format, target, force=force)
 
 
 @app.command()
 def diff(
-    before: Annotated[int, typer.Argument(parser=read_with(_count), metavar="A", help="The number of a class.")],
-    after: Annotated[int, typer.Argument(parser=read_with(_count), metavar="B", help="The number of another.")],
+    before: Annotated[int, typer.Argument(parser=read_with(read_count), metavar="A", help="The number of a class.")],
+    after: Annotated[int, typer.Argument(parser=read_with(read_count), metavar="B", help="The number of another.")],
     format: Annotated[str, written_as(DIFFERENCE)] = "text",
     target: Target = None,
     force: Force = False,
@@ -138,9 +114,9 @@ def diff(
     from .archive import questions
 
     output.check_target(target, force=force)
-    with _archive(archive) as kept:
+    with archive_at(archive) as kept:
         found = questions.difference(kept, before, after)
-    _emit(found, DIFFERENCE, format, target, force=force)
+    emit(found, DIFFERENCE, format, target, force=force)
 
 
 @app.command()
@@ -153,6 +129,6 @@ def pages(
 ) -> None:
     """The archive as pages to open in a browser, with a search that needs no server."""
     output.check_folder(folder, force=force)
-    with _archive(archive) as kept:
+    with archive_at(archive) as kept:
         count = output.write_folder(shelf.pages(kept, until=until or date.today(), weeks=weeks), folder, force=force)
     output.print_text(f"{count} files in {folder}. Open {folder / 'index.html'}.\n")

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
-from . import archive_cli, calls, output, render
+from . import calls, keeping_cli, output, render
 from .arguments import Files, Force, OwnWords, Target, complain, one_of, read_with, written_as
 from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
@@ -38,7 +38,7 @@ lexicon_app = typer.Typer(
     help="What the lexicon knows, and the coach's own words.", no_args_is_help=True, rich_markup_mode=None
 )
 app.add_typer(lexicon_app, name="lexicon")
-app.add_typer(archive_cli.app, name="archive")
+app.add_typer(keeping_cli.app, name="archive")
 
 
 R = TypeVar("R")

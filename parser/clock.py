@@ -64,3 +64,26 @@ def read_start(text: str) -> Start:
         return Start(datetime.strptime(found[2], "%H:%M").time(), date.fromisoformat(found[1]) if found[1] else None)
     except ValueError:
         raise ValueError(f"{text!r} is no start of a class: write 18:30, or with its date 2026-03-02T18:30.") from None
+
+
+@dataclass(frozen=True)
+class Between:
+    """An amount from ``low`` to ``high``, both of them too."""
+
+    low: float
+    high: float
+
+    def times(self, factor: float) -> Between:
+        return Between(self.low * factor, self.high * factor)
+
+
+def read_between(text: str) -> Between:
+    """``40`` or ``30-45``; either may be a time as ``read_clock`` reads it.
+
+    Raises ValueError, with a sentence that says what would work.
+    """
+    low, _, high = text.partition("-")
+    try:
+        return Between(read_clock(low), read_clock(high or low))
+    except ValueError:
+        raise ValueError(f"{text!r} is neither a number nor a range: write 3, or 3-5.") from None

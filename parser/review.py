@@ -5,12 +5,12 @@ Classes are known by the number that the archive gave them. Days are dates witho
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from typing import Any, Literal
 
 from pydantic import Field
 
-from .model import Block, BlockKind, Dose, Frozen, Severity, Sides
+from .model import Block, BlockKind, Dose, Frozen, Plan, Report, Severity, Sides
 
 
 class Shown(Frozen):
@@ -265,6 +265,66 @@ class Difference(Frozen):
     before: Shown
     after: Shown
     changes: list[Change] = Field(default_factory=list)
+
+
+# ---------------------------------------------------------------- classes found again
+
+
+class Spot(Frozen):
+    """A place of a class that has what was asked for: the words, and those around them."""
+
+    what: str
+    """The movement, or what was found of it; empty where the words themselves were asked for."""
+    at: float | None
+    """Seconds from the start of the recording."""
+    before: str
+    words: str
+    after: str
+
+
+class Hit(Frozen):
+    shown: Shown
+    coach: str | None = None
+    place: str | None = None
+    tags: list[str] = Field(default_factory=list)
+    spots: list[Spot] = Field(default_factory=list)
+
+
+class Hits(Frozen):
+    """The first of the classes found, and how many there are."""
+
+    schema_version: Literal["1"] = "1"
+    found: int
+    hits: list[Hit] = Field(default_factory=list)
+
+
+# ---------------------------------------------------------------- one class
+
+
+class Version(Frozen):
+    """One content that the file of a class had."""
+
+    number: int
+    added: datetime
+    name: str
+    path: str | None
+    """Where the file was; ``None``: standard input."""
+    sha256: str
+
+
+class Card(Frozen):
+    """A class as it is kept. ``report`` is ``None`` where a plan alone was kept."""
+
+    schema_version: Literal["1"] = "1"
+    shown: Shown
+    coach: str | None = None
+    place: str | None = None
+    tags: list[str] = Field(default_factory=list)
+    version: int
+    """The one that plan and report are of."""
+    versions: list[Version]
+    plan: Plan
+    report: Report | None
 
 
 # ---------------------------------------------------------------- the archive as a site

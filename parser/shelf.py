@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +23,31 @@ def own_file(option: Path | None) -> Path:
     from platformdirs import user_data_path
 
     return user_data_path("planaloud", appauthor=False) / FILE_NAME
+
+
+def asked_movements(kept: Archive, names: Sequence[str], own_words: Path | None) -> list[list[frozenset[int]]]:
+    """What the archive knows each movement by, however it was said. Raises ArchiveError for one that the lexicon does not know."""
+    if not names:
+        return []
+    from lexicon import asked_for
+
+    from .vocabulary import load_lexicon
+
+    words, known = load_lexicon(own_words), kept.variants()
+    found = []
+    for name in names:
+        parts = asked_for(words, name, known)
+        if parts is None:
+            raise ArchiveError(f"“{name}” is no movement that the lexicon knows. Say it in other words, or look for it as words of the talk.")
+        found.append(parts)
+    return found
+
+
+def page_of(kept: Archive, number: int) -> str:
+    """Raises ArchiveError where there is no such class, or no talk-through of it."""
+    from .render.page import page
+
+    return page(kept.get(number).reading)
 
 
 def history(kept: Archive, *, until: date, weeks: int) -> History:

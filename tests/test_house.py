@@ -36,10 +36,13 @@ MAY_KNOW = {
     "written": {"model", "errors"},
     "output": {"errors", "render"},
     "vocabulary": {"errors", "lexicon"},
-    "shelf": GROUND | {"review", "archive", "render", "checks", "lexicon"},
+    "shelf": GROUND | {"review", "archive", "render", "checks", "lexicon", "vocabulary"},
+    "keeping": GROUND | {"archive", "lexicon", "pipeline", "read", "vocabulary", "written"},
+    "progress": {"keeping", "output", "render"},
     "arguments": {"render"},
-    "archive_cli": GROUND | {"review", "arguments", "calls", "output", "vocabulary", "shelf", "archive", "render", "read", "pipeline"},
-    "cli": GROUND | {"timings", "archive_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
+    "archive_cli": GROUND | {"review", "arguments", "output", "shelf", "archive", "render"},
+    "keeping_cli": GROUND | {"archive_cli", "arguments", "output", "shelf", "keeping", "progress", "archive", "render"},
+    "cli": GROUND | {"timings", "keeping_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},
 }
 

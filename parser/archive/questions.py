@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from datetime import date
 from itertools import zip_longest
 
-from ..model import Block
+from ..model import Block, Finding
 from ..review import Alike, AlikeTo, Difference, Habits, History, Likeness
 from . import habits as habit_rules
 from .alike import Traits, likeness, traits_of
@@ -68,7 +68,7 @@ def habits(archive: Archive, *, about: Mapping[str, str], by_clock: Collection[s
     ask = archive.connection.execute
     classes = [
         habit_rules.Audited(number, day and date.fromisoformat(day), bool(followed))
-        for number, day, followed in ask("SELECT id, day, followed FROM class")
+        for number, day, followed in ask("SELECT id, day, followed FROM class WHERE audited")
     ]
     return habit_rules.habits(classes, list(_found(ask)), about=about, by_clock=by_clock)
 
@@ -142,4 +142,8 @@ def _set_otherwise(mine: Block | None, its: Block | None) -> bool:
 def difference(archive: Archive, before: int, after: int) -> Difference:
     """What changed from one class to another. Raises ArchiveError where one of them is not kept."""
     one, other = archive.get(before), archive.get(after)
-    return Difference(before=one.shown, after=other.shown, changes=changes(one.plan, other.plan, one.report.findings, other.report.findings))
+    return Difference(before=one.shown, after=other.shown, changes=changes(one.plan, other.plan, _findings(one), _findings(other)))
+
+
+def _findings(kept: Kept) -> Sequence[Finding]:
+    return kept.report.findings if kept.report else ()

@@ -1,36 +1,70 @@
-"""The file of an archive: classes put in whole, and read again whole."""
+"""Classes put in whole, and read again whole."""
 
 from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, fields
+from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any, Literal
 
 from ..errors import ArchiveError
-from ..model import Finding, Part, Plan, Reading, Report
-from ..review import Shown
-from .alike import timing_of
-from .schema import APPLICATION_ID, TABLES, VERSION
+from ..model import Plan, Reading, Report, TalkThrough
+from ..review import Card, Shown, Version
+from .file import connect, told, writing
+from .packing import unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
+from .parcel import Documents, Parcel, Used, parcel, trained
+from .schema import DERIVED
+
+_DOCUMENTS = ", ".join(field.name for field in fields(Documents))
+_LATEST_ID = 2**63 - 1
+"""SQLite knows no larger number."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What the coach says of a class; ``None``: nothing, so that it stays as it is."""
+
+    day: date | None = None
+    title: str | None = None
+    coach: str | None = None
+    place: str | None = None
+    tags: tuple[str, ...] = ()
+
+
+NOTHING_GIVEN = Given()
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What became of a class that was put in: kept as a new one, as a new version of one, or ``same``: it was there, nothing changed."""
+
+    id: int
+    version: int
+    change: Literal["new", "version", "same"]
+
+
+@dataclass(frozen=True, slots=True)
 class Kept:
-    """One class as it was put in."""
+    """One version of a class as it was put in. ``talk`` and ``report`` are ``None`` where a plan alone was kept."""
 
     shown: Shown
-    reading: Reading
+    version: Version
+    plan: Plan
+    report: Report | None
+    talk: TalkThrough | None
+    _marks: tuple[bytes, str] | None
 
     @property
-    def plan(self) -> Plan:
-        return self.reading.plan
-
-    @property
-    def report(self) -> Report:
-        return self.reading.report
+    def reading(self) -> Reading:
+        """Raises ArchiveError of a plan alone."""
+        if self.talk is None or self.report is None or self._marks is None:
+            raise ArchiveError(f"Class {self.shown.id} was kept from a plan: there is no talk-through beside it.")
+        marks, meanwhile = unpack_marks(*self._marks)
+        return Reading(talk=self.talk, plan=self.plan, report=self.report, marks=marks, meanwhile=meanwhile)
 
 
 @contextmanager
@@ -38,122 +72,232 @@ def opened(path: Path, *, create: bool = False) -> Iterator[Archive]:
     """The archive in the file ``path``. One that is not there is made where ``create`` says so, and else read as an empty one: nothing
     is written by looking.
 
-    Raises ArchiveError: the file is no archive, is from a later edition, or cannot be read.
+    Raises ArchiveError: the file is no archive, is from a later edition, is damaged, is being written by another for long, or there
+    is no room for it.
     """
+    connection = connect(path, create=create)
     try:
-        with _connected(path, create=create) as connection:
-            yield Archive(connection)
-    except sqlite3.Error as exc:
-        raise ArchiveError(f"The archive {path} cannot be used: {exc}.") from exc
-
-
-@contextmanager
-def _connected(path: Path, *, create: bool) -> Iterator[sqlite3.Connection]:
-    there = path.exists()
-    if there and not path.is_file():
-        raise ArchiveError(f"{path} is not a file. Name the archive's own file.")
-    if create and not there:
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-        except OSError as exc:
-            raise ArchiveError(f"There is no folder {path.parent}, and it cannot be made: {exc.strerror}.") from exc
-    connection = sqlite3.connect(path if there or create else ":memory:")
-    try:
-        connection.execute("PRAGMA foreign_keys = ON")
-        _ready(connection, path, new=not there)
-        yield connection
+        with told(path):
+            yield Archive(connection, path)
     finally:
         connection.close()
 
 
-def _ready(connection: sqlite3.Connection, path: Path, *, new: bool) -> None:
-    """Lay out a new file; refuse one that is not ours."""
-    try:
-        own, version = (connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version"))
-    except sqlite3.DatabaseError:
-        raise ArchiveError(f"{path} is no archive of planaloud. Name another file.") from None
-    if new:
-        with connection:
-            connection.executescript(f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {VERSION}; {TABLES}")
-    elif own != APPLICATION_ID:
-        raise ArchiveError(f"{path} is no archive of planaloud. Name another file.")
-    elif version > VERSION:
-        raise ArchiveError(f"{path} was written by a later edition of planaloud ({version}; this one knows {VERSION}). Use that one.")
-
-
 class Archive:
-    """An open archive. Other modules of this room ask ``connection``; nothing outside it does."""
+    """An open archive. Other modules of this room ask ``connection``; nothing outside it does. The tables are told of in schema.py."""
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
+    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
         self.connection = connection
+        self.path = path
 
-    def add(self, reading: Reading, *, day: date | None = None) -> int:
-        """Keep a class; its number. Raises ArchiveError where the same file is kept already."""
-        talk, plan, report = reading.talk, reading.plan, reading.report
-        twin = self.connection.execute("SELECT id FROM class WHERE sha256 = ?", [talk.sha256]).fetchone()
-        if twin:
-            raise ArchiveError(f"{talk.name} is kept already, as class {twin[0]}.")
-        with self.connection:
-            number = self.connection.execute(
-                "INSERT INTO class (day, title, name, sha256, length, followed, reading) VALUES (?, ?, ?, ?, ?, ?, ?)",
-                [day and day.isoformat(), plan.title, talk.name, talk.sha256, plan.stated_length and plan.stated_length.seconds,
-                 bool(report.delivered), reading.model_dump_json()],
-            ).lastrowid
-            assert number is not None
-            self._take_apart(number, plan, report)
+    # ------------------------------------------------------------ in
+
+    def add(self, made: Parcel | Reading, *, day: date | None = None, path: str | None = None, given: Given = NOTHING_GIVEN) -> Added:
+        """Keep a class read from ``path``, unless its content is there already. The same path with another content is a new version."""
+        made = parcel(made) if isinstance(made, Reading) else made
+        given = given if day is None else Given(day, given.title, given.coach, given.place, given.tags)
+        with writing(self.connection):
+            there = self.there(made.sha256, path)
+            if there is not None:
+                return there
+            twin = None if path is None else self._one("SELECT id, version FROM class WHERE path = ?", path)
+            if twin is None:
+                number = self._new(made, path)
+                added = Added(number, 1, "new")
+            else:
+                added = Added(twin[0], self._last_version(twin[0]) + 1, "version")
+            self._keep(added.id, added.version, made, path)
+            self.put_in_force(added.id, added.version, made)
+            self.tell(added.id, given)
+        return added
+
+    def there(self, sha256: str, path: str | None) -> Added | None:
+        """Where this content is kept already: in force, or as an earlier version where its file is not known to have been another's."""
+        found = self._one("SELECT id, version FROM class WHERE sha256 = ?", sha256)
+        if found is None and (path is None or self._one("SELECT 1 FROM class WHERE path = ?", path) is None):
+            found = self._one("SELECT class, number FROM version WHERE sha256 = ?", sha256)
+        return Added(found[0], found[1], "same") if found else None
+
+    def _new(self, made: Parcel, path: str | None) -> int:
+        number = self.connection.execute(
+            "INSERT INTO class (day, day_from, title, name, path, sha256, version, length, lasts, audited, followed)"
+            " VALUES (?, ?, ?, ?, ?, ?, 0, NULL, NULL, 0, 0)",
+            [made.day and made.day.isoformat(), made.day_from, made.title, made.name, path, made.sha256]).lastrowid
+        assert number is not None
         return number
 
-    def _take_apart(self, number: int, plan: Plan, report: Report) -> None:
-        """What is asked of many classes at once."""
-        put = self.connection.executemany
-        put("INSERT INTO block VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            [(number, place, b.format, *timing_of(b)) for place, b in enumerate(plan.mains, 1)])
-        put("INSERT INTO use VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", self._uses(number, plan))
-        put("INSERT OR IGNORE INTO equipment VALUES (?, ?, ?)", [(number, e.name, e.optional) for e in plan.equipment])
-        put("INSERT INTO finding VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            [(number, place, *_finding(f)) for place, f in enumerate(report.findings)])
+    def _last_version(self, number: int) -> int:
+        return int(self._one("SELECT max(number) FROM version WHERE class = ?", number)[0])
 
-    def _uses(self, number: int, plan: Plan) -> list[tuple[object, ...]]:
-        rows: list[tuple[object, ...]] = []
-        item = mains = 0
-        for block in plan.blocks:
-            mains += block.kind == "main"
-            for movement in block.movements:
-                item += 1
-                rows += [
-                    (number, item, place, self._movement(part), block.kind, mains if block.kind == "main" else None, movement.number,
-                     movement.sides.mode, movement.sides.first)
-                    for place, part in enumerate(movement.parts)
-                ]
-        return rows
+    def _keep(self, number: int, version: int, made: Parcel, path: str | None) -> None:
+        documents = [getattr(made.documents, field.name) for field in fields(Documents)]
+        self.connection.execute(
+            f"INSERT INTO version (class, number, sha256, name, path, added, {_DOCUMENTS}) VALUES (?, ?, ?, ?, ?, ?{', ?' * len(documents)})",
+            [number, version, made.sha256, made.name, path, datetime.now(UTC).isoformat(timespec="seconds"), *documents])
 
-    def _movement(self, part: Part) -> int:
-        row = [part.base or part.name, json.dumps(sorted(part.patterns)), json.dumps(sorted(part.muscles))]
-        self.connection.execute("INSERT OR IGNORE INTO movement (base, patterns, muscles) VALUES (?, ?, ?)", row)
-        found = self.connection.execute("SELECT id FROM movement WHERE base = ? AND patterns = ? AND muscles = ?", row).fetchone()
-        return int(found[0])
+    def put_in_force(self, number: int, version: int, made: Parcel) -> None:
+        """Make all tables tell of this version, which is kept. What the coach gave stays."""
+        self._take_out(number)
+        self.connection.execute(
+            "UPDATE class SET version = :version, name = :name, sha256 = :sha256, length = :length, lasts = :lasts, audited = :audited,"
+            " followed = :followed, title = CASE WHEN title_given THEN title ELSE :title END,"
+            " day = CASE WHEN day_from = 'given' OR :day IS NULL THEN day ELSE :day END,"
+            " day_from = CASE WHEN day_from = 'given' OR :day IS NULL THEN day_from ELSE :day_from END WHERE id = :id",
+            {"id": number, "version": version, "name": made.name, "sha256": made.sha256, "length": made.length, "lasts": made.lasts,
+             "audited": made.audited, "followed": made.followed, "title": made.title, "day": made.day and made.day.isoformat(),
+             "day_from": made.day_from})
+        self._put("block", number, made.blocks)
+        self._put("use", number, [self._use(used) for used in made.uses])
+        self._put("equipment", number, made.equipment)
+        self.connection.executemany("INSERT INTO kit (class, name, needed) VALUES (?, ?, ?)", [(number, *row) for row in made.kit])
+        self._put("finding", number, made.findings)
+        self.connection.execute("INSERT INTO words (rowid, said) VALUES (?, ?)", [number, made.said])
 
-    def get(self, number: int) -> Kept:
-        """Raises ArchiveError where no class has this number."""
-        row = None
-        if 0 < number < 2**63:  # SQLite knows no other
-            row = self.connection.execute("SELECT id, day, title, name, reading FROM class WHERE id = ?", [number]).fetchone()
-        if row is None:
+    def _put(self, table: str, number: int, rows: Sequence[tuple[object, ...]]) -> None:
+        if rows:
+            self.connection.executemany(f"INSERT INTO {table} VALUES (?{', ?' * len(rows[0])})", [(number, *row) for row in rows])
+
+    def _take_out(self, number: int) -> None:
+        """The rows of the version in force, and its words out of the index, which has to be told what they were."""
+        said = self._one("SELECT said FROM version JOIN class ON class.id = class AND class.version = number WHERE class = ?", number)
+        if said is not None:
+            self.connection.execute("INSERT INTO words (words, rowid, said) VALUES ('delete', ?, ?)", [number, unsqueeze(said[0])])
+        for table in DERIVED:
+            self.connection.execute(f"DELETE FROM {table} WHERE class = ?", [number])
+
+    def _use(self, used: Used) -> tuple[object, ...]:
+        movement, new = self._known("movement", {"base": used.base, "patterns": used.patterns, "muscles": used.muscles})
+        if new:
+            patterns, muscles = trained(json.loads(used.patterns), json.loads(used.muscles))
+            rows = [("pattern", p, movement) for p in patterns] + [("muscle", m, movement) for m in muscles]
+            self.connection.executemany("INSERT INTO trains VALUES (?, ?, ?)", rows)
+        variant, _ = self._known(
+            "variant", {"movement": movement, "name": used.name, "modifiers": used.modifiers, "equipment": used.equipment})
+        return used.item, used.part, movement, variant, *used.rest
+
+    def _known(self, table: str, row: dict[str, Any]) -> tuple[int, bool]:
+        """The number of this row, and whether it is a new one."""
+        found = self._one(f"SELECT id FROM {table} WHERE {' AND '.join(f'{name} = ?' for name in row)}", *row.values())
+        if found:
+            return found[0], False
+        number = self.connection.execute(
+            f"INSERT INTO {table} ({', '.join(row)}) VALUES ({', '.join('?' * len(row))})", list(row.values())).lastrowid
+        assert number is not None
+        return number, True
+
+    def tell_of(self, numbers: Sequence[int], given: Given, *, without: Collection[str] = ()) -> None:
+        """As ``tell``, of all of these classes or of none."""
+        with writing(self.connection):
+            for number in numbers:
+                self.tell(number, given, without=without)
+
+    def tell(self, number: int, given: Given, *, without: Collection[str] = ()) -> None:
+        """Set what the coach says of a class, and take these tags off it. Raises ArchiveError where there is none."""
+        with writing(self.connection):
+            self.row(number)
+            if given.day is not None:
+                self.connection.execute("UPDATE class SET day = ?, day_from = 'given' WHERE id = ?", [given.day.isoformat(), number])
+            if given.title is not None:
+                self.connection.execute("UPDATE class SET title = ?, title_given = 1 WHERE id = ?", [given.title, number])
+            for name in ("coach", "place"):
+                if (value := getattr(given, name)) is not None:
+                    self.connection.execute(f"UPDATE class SET {name} = ? WHERE id = ?", [value, number])
+            self.connection.executemany("INSERT OR IGNORE INTO tag VALUES (?, ?)", [(number, _tag(tag)) for tag in given.tags])
+            self.connection.executemany("DELETE FROM tag WHERE class = ? AND tag = ?", [(number, _tag(tag)) for tag in without])
+
+    def remove(self, numbers: Sequence[int]) -> None:
+        """Take classes out with all their versions, for good: all or none. Raises ArchiveError where one is not there."""
+        with writing(self.connection):
+            for number in dict.fromkeys(numbers):
+                self.row(number)
+                self._take_out(number)
+                self.connection.execute("DELETE FROM class WHERE id = ?", [number])
+            for table, of in (("variant", "use.variant = variant.id"), ("trains", "use.movement = trains.movement"),
+                              ("movement", "use.movement = movement.id")):
+                self.connection.execute(f"DELETE FROM {table} WHERE NOT EXISTS (SELECT 1 FROM use WHERE {of})")
+            # The index marks words as gone until it is next put in order: they are to be gone.
+            self.connection.execute("INSERT INTO words (words) VALUES ('optimize')")
+        self.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+    # ------------------------------------------------------------ out
+
+    def _one(self, statement: str, *values: object) -> Any:
+        return self.connection.execute(statement, values).fetchone()
+
+    def row(self, number: int) -> sqlite3.Row:
+        """The row of ``class``. Raises ArchiveError where no class has this number."""
+        cursor = self.connection.cursor()
+        cursor.row_factory = sqlite3.Row
+        found: sqlite3.Row | None = None
+        if 0 < number <= _LATEST_ID:
+            found = cursor.execute("SELECT * FROM class WHERE id = ?", [number]).fetchone()
+        if found is None:
             raise ArchiveError(f"No class {number} is kept.")
-        return Kept(_shown(row[:4]), Reading.model_validate_json(row[4]))
+        return found
+
+    def get(self, number: int, version: int | None = None) -> Kept:
+        """The version in force, or another. Raises ArchiveError where no class has this number, or it has no such version."""
+        row = self.row(number)
+        version = row["version"] if version is None else version
+        found = self._one(f"SELECT number, added, name, path, sha256, {_DOCUMENTS} FROM version WHERE class = ? AND number = ?", number,
+                          version if 0 < version <= _LATEST_ID else 0)
+        if found is None:
+            raise ArchiveError(f"Class {number} has no version {version}: they are counted from 1 to {self._last_version(number)}.")
+        return self._kept(_shown([row[name] for name in ("id", "day", "title", "name")]), found)
+
+    def _kept(self, shown: Shown, row: Sequence[Any]) -> Kept:
+        documents = Documents(*row[5:])
+        try:
+            said = unsqueeze(documents.said)
+            return Kept(
+                shown=shown, version=_version(row), plan=unpack_plan(documents.plan, said),
+                report=None if documents.report is None else unpack_report(documents.report, said),
+                talk=None if documents.talk is None else unpack_talk(documents.talk, documents.times, said),
+                _marks=None if documents.marks is None else (documents.marks, said),
+            )
+        except (ValueError, TypeError, KeyError) as exc:
+            raise ArchiveError(f"Class {shown.id} cannot be read from {self.path}: it is damaged. `planaloud archive check` tells more.") from exc
+
+    def card(self, number: int, version: int | None = None) -> Card:
+        """Raises ArchiveError as ``get`` does."""
+        kept, row = self.get(number, version), self.row(number)
+        return Card(
+            shown=kept.shown, coach=row["coach"], place=row["place"], tags=self.tags(number), version=kept.version.number,
+            versions=self.versions(number), plan=kept.plan, report=kept.report,
+        )
+
+    def versions(self, number: int) -> list[Version]:
+        """From the first on."""
+        rows = self.connection.execute("SELECT number, added, name, path, sha256 FROM version WHERE class = ? ORDER BY number", [number])
+        return [_version(row) for row in rows]
+
+    def tags(self, number: int) -> list[str]:
+        return [row[0] for row in self.connection.execute("SELECT tag FROM tag WHERE class = ? ORDER BY tag", [number])]
+
+    def variants(self) -> dict[int, tuple[str, list[str]]]:
+        """Every movement as it is taken: its base and its modifiers, by its number in ``variant``."""
+        rows = self.connection.execute("SELECT variant.id, base, modifiers FROM variant JOIN movement ON movement.id = movement")
+        return {number: (base, json.loads(modifiers)) for number, base, modifiers in rows}
 
     def shown(self) -> list[Shown]:
         """All classes, the newest day first, those without a day last."""
         rows = self.connection.execute("SELECT id, day, title, name FROM class ORDER BY day IS NULL, day DESC, id DESC")
         return [_shown(row) for row in rows]
 
+    def __iter__(self) -> Iterator[Kept]:
+        """Every class in the order of its number, read whole one after the other."""
+        for (number,) in self.connection.execute("SELECT id FROM class ORDER BY id").fetchall():
+            yield self.get(number)
+
+
+def _tag(text: str) -> str:
+    return " ".join(text.split()).casefold()
+
+
+def _version(row: Sequence[Any]) -> Version:
+    return Version.model_validate(dict(zip(("number", "added", "name", "path", "sha256"), row)))
+
 
 def _shown(row: Sequence[object]) -> Shown:
     number, day, title, name = row
     return Shown.model_validate({"id": number, "day": day, "title": title, "name": name})
-
-
-def _finding(finding: Finding) -> tuple[object, ...]:
-    first = next(iter(finding.said), None)
-    return (finding.code, finding.severity, finding.corrected, finding.message, finding.block, finding.number,
-            first.start if first else None, first.quote if first else "")

@@ -1,4 +1,5 @@
-"""What the archive says over its classes: programming over time, habits, classes alike, and what changed. A table of outputs each."""
+"""What the archive says of its classes: those found, one of them, programming over time, habits, classes alike, and what changed. A table
+of outputs each."""
 
 from __future__ import annotations
 
@@ -39,3 +40,5 @@ HISTORY: Outputs = MappingProxyType({"text": _laid_out("history"), "json": _json
 HABITS: Outputs = MappingProxyType({"text": _laid_out("habits"), "json": _json})
 ALIKE: Outputs = MappingProxyType({"text": _laid_out("alike"), "json": _json})
 DIFFERENCE: Outputs = MappingProxyType({"text": _laid_out("diff"), "json": _json})
+HITS: Outputs = MappingProxyType({"text": _laid_out("found"), "json": _json})
+CARD: Outputs = MappingProxyType({"text": _laid_out("card"), "json": _json})

@@ -23,7 +23,10 @@ def plan_or_talk(data: bytes, name: str, read: Callable[..., TalkThrough]) -> Pl
     tree = _tree(data)
     if isinstance(tree, list) and tree and all(_is_ours(one) for one in tree):
         raise UnreadableInput(f"{name} holds {len(tree)} documents in one array. Give each plan a file of its own.")
-    return _plan(tree, name) if isinstance(tree, dict) and _is_ours(tree) else read(data, name=name)
+    if isinstance(tree, dict) and _is_ours(tree):
+        return _plan(tree, name)
+    del tree        # a transcript may be as large as memory allows; reading makes a tree of its own
+    return read(data, name=name)
 
 
 def _tree(data: bytes) -> object:

@@ -19,6 +19,9 @@ from .weights import weights
 
 LENGTH = "length"
 _FEWEST_EDGES = 6
+_MOST_PLACES = 40_000_000
+"""Edges times moments that each may lie at: three hours of classes have some ten million, and what has more than this is no recording of
+a class, but a stamp gone wrong."""
 _CHANGE_REACH = 40          # words from the announcement of a change to the new length
 _CALLED_BEFORE_S, _CALLED_AFTER_S = 12.0, 3.0     # a movement is named so long before and after it begins
 
@@ -26,7 +29,8 @@ __all__ = ["follow"]
 
 
 def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
-    """What was done of ``plan``, and when. Nothing where the talk has no times or the plan no clock."""
+    """What was done of ``plan``, and when. Nothing where the talk has no times or the plan no clock,
+    or where the times run on longer than any class."""
     talk = heard.words.talk
     if talk.resolution == "none" or not heard.words.tokens:
         return NOTHING
@@ -38,6 +42,8 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     coarse = talk.resolution == "block"
     fine = not coarse and (talk.duration_s or 0.0) <= clock["fine_up_to_s"]
     evidence = Evidence(heard, plan, layout, dt=clock["fine_s"] if fine else clock["coarse_s"])
+    if len(grid.nodes) * evidence.steps > _MOST_PLACES:
+        return NOTHING
     base = edge["missing_coarse"] if coarse else edge["missing"]
     found = fit(grid, evidence, base=base)
     if found is None:

@@ -21,10 +21,11 @@ from .draft import Draft, assemble
 
 __all__ = ["FORMATS", "LIMIT_BYTES", "load_path", "read_bytes", "read_path"]
 
-LIMIT_BYTES = 64 * 1024 * 1024
+LIMIT_BYTES = 32 * 1024 * 1024
 LIMIT_WORDS = 100_000
 LIMIT_LETTERS = 1_000_000
 """Nine hours without a breath at three words a second: what is longer is no talk-through, and would take minutes."""
+_LINES_A_WORD = 5       # a caption for every word: its number, its times, two lines and a blank one
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +57,11 @@ def read_bytes(data: bytes, *, name: str) -> TalkThrough:
     Raises UnreadableInput when it is empty, binary, too long or holds no words in a format that can be read.
     """
     if len(data) > LIMIT_BYTES:
-        raise UnreadableInput(f"{name} is longer than 64 MiB, which no talk-through is. Give {READABLE}.")
+        raise UnreadableInput(f"{name} is longer than 32 MiB, which no talk-through is. Give {READABLE}.")
     text = decode(data, name=name)
     tree = _as_json(text, name=name)
+    if tree is None and text.count("\n") > _LINES_A_WORD * LIMIT_WORDS:
+        raise UnreadableInput(_too_long(name))
     content = text if tree is None else tree
     for format in TEXT_FORMATS if tree is None else JSON_FORMATS:
         if format.claims(content):
@@ -69,12 +72,18 @@ def read_bytes(data: bytes, *, name: str) -> TalkThrough:
         draft = format.read(content)
     except UnreadableInput as fault:
         raise UnreadableInput(f"{name}: {fault}") from None
+    if max(len(draft.said), sum(len(line.words) for said in draft.said for line in said.lines)) > LIMIT_WORDS:
+        raise UnreadableInput(_too_long(name))
     talk = assemble(draft, name=name, sha256=hashlib.sha256(data).hexdigest(), format=format.name)
     if len(talk.text) > LIMIT_LETTERS or len(talk.text.split(None, LIMIT_WORDS)) > LIMIT_WORDS:
-        raise UnreadableInput(f"{name} holds more than {LIMIT_WORDS:,} words, which no talk-through does. Cut it into its classes.")
+        raise UnreadableInput(_too_long(name))
     if not any(not cue.heading for cue in talk.cues):
         raise UnreadableInput(f"{name} is a {format.name} file without a spoken word in it. Give {READABLE}.")
     return talk
+
+
+def _too_long(name: str) -> str:
+    return f"{name} holds more than {LIMIT_WORDS:,} words, which no talk-through does. Cut it into its classes."
 
 
 def read_path(path: Path | str) -> TalkThrough:
@@ -93,7 +102,7 @@ def load_path(path: Path | str) -> tuple[bytes, str]:
         if path.is_dir():
             raise UnreadableInput(f"{path} is a directory. Give the files in it one by one: {READABLE}.")
         if path.is_file() and os.path.getsize(path) > LIMIT_BYTES:
-            raise UnreadableInput(f"{name} is longer than 64 MiB, which no talk-through is. Give {READABLE}.")
+            raise UnreadableInput(f"{name} is longer than 32 MiB, which no talk-through is. Give {READABLE}.")
         with open(path, "rb") as file:
             return file.read(LIMIT_BYTES + 1), name
     except FileNotFoundError:

@@ -75,3 +75,10 @@ def test_the_same_again_and_again_gives_a_plan_and_a_report(said):
         return
     assert pipeline.plan(talk).source.words
     assert pipeline.audit(talk).source.name == "again.md"
+
+
+def test_a_recording_of_a_year_is_audited_without_its_clock():
+    captions = ("WEBVTT\n\n00:00:00.000 --> 00:00:09.000\nThree rounds, forty on, twenty off. Number one, squats. Number two, lunges.\n\n"
+                "8784:00:00.000 --> 8784:00:01.000\nGo!\n")
+    report = pipeline.audit(read.read_bytes(captions.encode(), name="year.vtt"))
+    assert report.delivered == []

@@ -88,7 +88,7 @@ def test_what_cannot_be_read_is_named_with_what_would_work(name):
 
 
 def test_too_long_is_refused_before_it_is_read():
-    with pytest.raises(UnreadableInput, match="64 MiB"):
+    with pytest.raises(UnreadableInput, match="32 MiB"):
         read_bytes(b" " * (LIMIT_BYTES + 1), name="yard.txt")
 
 
@@ -96,7 +96,7 @@ def test_a_file_too_long_is_refused_without_reading_it(tmp_path):
     path = tmp_path / "yard.txt"
     with open(path, "wb") as file:
         file.truncate(LIMIT_BYTES + 1)
-    with pytest.raises(UnreadableInput, match="64 MiB"):
+    with pytest.raises(UnreadableInput, match="32 MiB"):
         read_path(path)
 
 

@@ -12,6 +12,7 @@ import typer
 
 from . import output, shelf
 from .arguments import Force, Target, read_with, written_as
+from .errors import ArchiveError
 from .render.look import Look
 from .render.review import ALIKE, DIFFERENCE, HABITS, HISTORY
 
@@ -104,18 +105,25 @@ def alike(
 @app.command()
 def diff(
     before: Annotated[int, typer.Argument(parser=read_with(read_count), metavar="A", help="The number of a class.")],
-    after: Annotated[int, typer.Argument(parser=read_with(read_count), metavar="B", help="The number of another.")],
+    after: Annotated[
+        int | None, typer.Argument(parser=read_with(read_count), metavar="[B]", help="The number of another; left out: what changed in A.")
+    ] = None,
+    version: Annotated[
+        int | None, typer.Option("--version", parser=read_with(read_count), metavar="N", help="Since which version of A; else the one before.")
+    ] = None,
     format: Annotated[str, written_as(DIFFERENCE)] = "text",
     target: Target = None,
     force: Force = False,
     archive: ArchiveFile = None,
 ) -> None:
-    """What changed from one class to another."""
+    """What changed from one class to another, or in one since an earlier version."""
     from .archive import questions
 
+    if after is not None and version is not None:
+        raise ArchiveError("A version is of one class: leave out B, or --version.")
     output.check_target(target, force=force)
     with archive_at(archive) as kept:
-        found = questions.difference(kept, before, after)
+        found = questions.revision(kept, before, since=version) if after is None else questions.difference(kept, before, after)
     emit(found, DIFFERENCE, format, target, force=force)
 
 

@@ -22,6 +22,8 @@ class Shown(Frozen):
     """What it is called aloud."""
     name: str
     """The file it was read from."""
+    version: int | None = None
+    """Which of its versions, where several of them are spoken of."""
 
 
 class Period(Frozen):

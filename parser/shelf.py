@@ -11,7 +11,8 @@ from .errors import ArchiveError
 
 if TYPE_CHECKING:
     from .archive import Archive
-    from .review import Habits, History
+    from .archive.store import Kept
+    from .review import Habits, History, Listed
 
 FILE_NAME = "archive.sqlite"
 
@@ -72,24 +73,39 @@ def habits(kept: Archive) -> Habits:
 
 def pages(kept: Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]]:
     """The files of the archive as a site, name and text: a page a class, the picture, and last the index of them all."""
-    from .render.page import page
     from .render.review import picture, site
+
+    listed = []
+    for shown in kept.shown():
+        one = kept.get(shown.id)
+        listed.append(_listed(one, f"class-{shown.id}.html"))
+        yield listed[-1].page, _page_among_others(one)
+    past = history(kept, until=until, weeks=weeks)
+    yield "history.svg", picture.svg(past)
+    yield site.INDEX, site.index(listed, past, habits(kept))
+
+
+def _page_among_others(one: Kept) -> str:
+    """A class that was kept as a plan alone has no talk to be marked: its card is its page."""
+    from .render import card
+    from .render.look import Look
+    from .render.page import page
     from .render.review.days import day
+    from .render.review.site import INDEX
+
+    if one.talk is None:
+        return card.plan(one.plan, Look())
+    return page(one.reading, home=INDEX, kept_as=f"Class {one.shown.id}, {day(one.shown.day)}")
+
+
+def _listed(one: Kept, page: str) -> Listed:
     from .render.rows import summary
     from .render.wording import format_line
     from .review import Listed
 
-    listed = []
-    for shown in kept.shown():
-        reading = kept.get(shown.id).reading
-        name = f"class-{shown.id}.html"
-        mains = reading.plan.mains
-        listed.append(Listed(
-            shown=shown, page=name, settings=[line for block in mains if (line := format_line(block))],
-            movements=[movement.name for block in mains for movement in block.movements],
-            equipment=[item.name for item in reading.plan.equipment], findings=summary(reading.report.findings),
-        ))
-        yield name, page(reading, home=site.INDEX, kept_as=f"Class {shown.id}, {day(shown.day)}")
-    past = history(kept, until=until, weeks=weeks)
-    yield "history.svg", picture.svg(past)
-    yield site.INDEX, site.index(listed, past, habits(kept))
+    mains = one.plan.mains
+    return Listed(
+        shown=one.shown, page=page, settings=[line for block in mains if (line := format_line(block))],
+        movements=[movement.name for block in mains for movement in block.movements], equipment=[item.name for item in one.plan.equipment],
+        findings=summary(one.report.findings) if one.report else "a plan alone, without a report",
+    )

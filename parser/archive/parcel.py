@@ -11,6 +11,7 @@ from typing import Literal
 from ..model import Amount, Block, Finding, Movement, Part, Plan, Reading, Report, Source
 from .alike import middle, timing_of
 from .dates import day_in_name, day_in_words
+from .habits import over
 from .history import MOBILITY
 from .packing import pack_marks, pack_plan, pack_report, pack_talk, pack_times, squeeze
 
@@ -97,7 +98,7 @@ def _parcel(
         uses=tuple(_uses(plan, told=report is not None)),
         equipment=tuple({e.name: (e.name, e.optional) for e in reversed(plan.equipment)}.values()),
         kit=tuple(sorted(_kit(plan).items())),
-        findings=tuple((place, *_finding(f)) for place, f in enumerate(report.findings)) if report else (),
+        findings=tuple((place, *_finding(f), over(f, report.delivered)) for place, f in enumerate(report.findings)) if report else (),
     )
 
 

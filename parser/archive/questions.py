@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from datetime import date
 from itertools import zip_longest
 
+from ..errors import ArchiveError
 from ..model import Block, Finding
 from ..review import Alike, AlikeTo, Difference, Habits, History, Likeness
 from . import habits as habit_rules
@@ -80,12 +81,12 @@ def _found(ask: _Ask) -> Iterator[habit_rules.Found]:
         " JOIN use ON use.class = finding.class AND use.block = finding.block AND use.number = finding.number"
         " JOIN movement ON movement.id = use.movement"):
         concerned[number, block, movement].append((base, patterns))
-    rows = ask("SELECT class, code, severity, corrected, message, at, quote, block, number FROM finding ORDER BY class, place")
-    for number, code, severity, corrected, message, at, quote, block, movement in rows:
+    rows = ask("SELECT class, code, severity, corrected, message, at, quote, over, block, number FROM finding ORDER BY class, place")
+    for number, code, severity, corrected, message, at, quote, over, block, movement in rows:
         parts = concerned.get((number, block, movement), [])
         yield habit_rules.Found(
             number, code, severity, bool(corrected), message, at, quote, tuple(base for base, _ in parts),
-            tuple(p for _, patterns in parts for p in json.loads(patterns)),
+            tuple(p for _, patterns in parts for p in json.loads(patterns)), over,
         )
 
 
@@ -141,8 +142,25 @@ def _set_otherwise(mine: Block | None, its: Block | None) -> bool:
 
 def difference(archive: Archive, before: int, after: int) -> Difference:
     """What changed from one class to another. Raises ArchiveError where one of them is not kept."""
-    one, other = archive.get(before), archive.get(after)
-    return Difference(before=one.shown, after=other.shown, changes=changes(one.plan, other.plan, _findings(one), _findings(other)))
+    return _difference(archive.get(before), archive.get(after))
+
+
+def revision(archive: Archive, number: int, *, since: int | None = None) -> Difference:
+    """What changed in a class since its version ``since``, or the one before that in force. Raises ArchiveError where there is no such
+    class or version."""
+    now = archive.get(number)
+    if since is None:
+        since = now.version.number - 1
+        if not since:
+            raise ArchiveError(f"Class {number} has no version before this one. Name another class to hold against it.")
+    return _difference(archive.get(number, since), now, versions=True)
+
+
+def _difference(one: Kept, other: Kept, *, versions: bool = False) -> Difference:
+    before, after = (
+        kept.shown.model_copy(update={"version": kept.version.number}) if versions else kept.shown for kept in (one, other)
+    )
+    return Difference(before=before, after=after, changes=changes(one.plan, other.plan, _findings(one), _findings(other)))
 
 
 def _findings(kept: Kept) -> Sequence[Finding]:

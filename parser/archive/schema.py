@@ -151,6 +151,7 @@ CREATE TABLE finding (
   quote TEXT NOT NULL,
   begins INTEGER,
   ends INTEGER,
+  over REAL,                             -- how many seconds longer than announced a stretch took; NULL: it is about none
   PRIMARY KEY (class, place)
 ) WITHOUT ROWID;
 CREATE INDEX finding_by_code ON finding (code, class);

@@ -6,7 +6,7 @@ from parser.archive.alike import WEIGHTS, likeness, traits_of
 from parser.model import Equipment, StatedLength
 from parser.review import Likeness
 
-from .plans import block, plan
+from .plans import block, movement, plan
 
 
 def compared(one, other) -> Likeness:
@@ -69,3 +69,15 @@ def test_a_format_counts_as_often_as_it_comes():
     three, one = plan(*(block("squat", format="sets") for _ in range(3))), plan(block("squat", format="sets"))
     assert compared(three, one).format == pytest.approx(1 / 3)
     assert compared(three, plan(block("squat", format="sets"), block("row", format="interval"))).format == 1 / 4
+
+
+def test_of_a_range_its_middle():
+    assert compared(plan(block("squat", work_s=(30, 50))), plan(block("squat", work_s=40))).timing == 1
+
+
+def test_a_movement_is_known_by_its_base_and_else_by_its_name():
+    def named(base):
+        one = movement(1, "squat")
+        return plan(block(one.model_copy(update={"parts": [one.parts[0].model_copy(update={"name": "wide squat", "base": base})]})))
+
+    assert traits_of(named("squat")).movements == {"squat"} and traits_of(named(None)).movements == {"wide squat"}

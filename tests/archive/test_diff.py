@@ -137,3 +137,22 @@ def test_amounts_a_side_are_a_difference():
     before = plan(block(movement(1, "row").model_copy(update={"sides": Sides(mode="each", seconds_each=20)})))
     after = plan(block(movement(1, "row").model_copy(update={"sides": Sides(mode="each", seconds_each=25)})))
     assert told(before, after) == ["Main block 1: row: each side, 20 s a side → each side, 25 s a side"]
+
+
+def test_three_of_one_name_are_three():
+    assert told(plan(block("squat", "squat", "squat")), plan(block("squat"))) == ["Main block 1: gone: 2. squat", "Main block 1: gone: 3. squat"]
+
+
+def test_of_two_ways_to_see_a_move_the_first_that_stands_stays():
+    assert told(plan(block("squat", "row")), plan(block("row", "squat"))) == ["Main block 1: moved: squat, from 1 to 2"]
+
+
+def test_each_block_has_one_partner():
+    """Two blocks alike: the first goes with the first, and the other is new."""
+    before, after = plan(block("squat", "row")), plan(block("squat", "row"), block("squat", "row"))
+    assert told(before, after) == ["Main block 2: new block", "Main block 2: new: 1. squat", "Main block 2: new: 2. row"]
+
+
+def test_a_finding_that_stays_is_no_change():
+    one = Finding(code="rest-off", severity="warning", message="m", block=1, round=1, number=2)
+    assert told(plan(), plan(), [one], [one]) == []

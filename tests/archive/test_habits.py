@@ -124,3 +124,35 @@ def test_which_way_and_by_how_much():
     only = made(audited(4), [found(n, "rest-off", over_s=s) for n, s in ((1, 22.0), (2, 40.0), (3, 10.0), (4, -8.0), (4, None))]).habits[0]
     assert (only.longer, only.shorter) == (Off(count=3, by_s=22.0), Off(count=1, by_s=8.0))
     assert page.told(only)[2:] == ["3 took longer than announced, by 22 s in the middle.", "1 took less time than announced, by 8 s."]
+
+
+def test_six_classes_have_halves_with_their_days():
+    six = made(audited(6), [found(1)])
+    assert (six.earlier.since, six.earlier.until, six.earlier.classes) == (date(2026, 3, 9), date(2026, 3, 23), 3)
+    assert (six.later.since, six.later.until, six.later.classes) == (date(2026, 3, 30), date(2026, 4, 13), 3)
+
+
+def test_the_worst_severity_is_the_one_shown():
+    severities = {1: ["note", "warning"], 2: ["note", "error"], 3: ["warning", "error"]}
+    for pair in severities.values():
+        assert made(audited(2), [found(n, severity=s) for n, s in enumerate(pair, 1)]).habits[0].severity == pair[1]
+
+
+def test_two_on_one_day_come_with_the_later_number_first_and_without_a_time_last():
+    classes = [Audited(n, START, True) for n in (1, 2)]
+    moments = made(classes, [found(1, at=5.0), found(2, at=None), found(2, at=90.0)]).habits[0].moments
+    assert [(m.id, m.at) for m in moments] == [(2, 90.0), (2, None), (1, 5.0)]
+
+
+def test_most_of_a_movement_first_then_by_name():
+    only = made(audited(3), [found(n, movements=m) for n, m in ((1, ("squat",)), (2, ("row", "squat")), (3, ("press",)))]).habits[0]
+    assert only.movements == [("squat", 2), ("press", 1), ("row", 1)]
+
+
+def test_as_long_as_announced_is_neither_longer_nor_less():
+    only = made(audited(3), [found(n, "rest-off", over_s=s) for n, s in ((1, 0.0), (2, 0.5), (3, -0.25))]).habits[0]
+    assert (only.longer, only.shorter) == (Off(count=1, by_s=0.5), Off(count=1, by_s=0.2))
+
+
+def test_a_stretch_planned_at_no_length_is_over_by_all_of_it():
+    assert over(Finding(code="rest-off", severity="warning", message="m", said=[said(10.0, "go")]), [rested(10.0, 15.0, planned_s=0.0)]) == 5.0

@@ -155,3 +155,32 @@ def test_a_narrow_window_cuts_no_number_and_no_date(width, name):
     row = next(line for line in lines if line.startswith(name.split()[0]) and "12" in line)
     assert "  12  2026-04-10  ·······" in row and row.endswith("·+")
     assert max(map(len, lines)) <= width
+
+
+def test_of_one_week():
+    assert period(UNTIL, 1).weeks == [date(2026, 4, 6)]
+
+
+@pytest.mark.parametrize(("times", "pairs"), [(2, []), (3, [["row", "squat"]])])
+def test_three_classes_make_a_pair_of_movements(times, pairs):
+    assert [t.movements for t in looked_back(*[(UNTIL, plan(block("squat", "row")))] * times).together] == pairs
+
+
+def test_the_pair_of_most_classes_first():
+    found = looked_back(*[(UNTIL, plan(block("squat", "row")))] * 3, *[(UNTIL, plan(block("press", "pull-up")))] * 4)
+    assert [len(t.classes) for t in found.together] == [4, 3]
+
+
+def test_most_used_first_then_the_last_used_then_by_name():
+    early, late = date(2026, 3, 16), date(2026, 4, 6)
+    classes = [(early, plan(block("squat", "row"))), (late, plan(block("squat", "press", "push-up")))]
+    assert [u.name for u in looked_back(*classes).movements] == ["squat", "press", "push-up", "row"]
+    before = [(day - timedelta(weeks=10), made) for day, made in classes]
+    assert [u.name for u in looked_back(*before).movements_unused] == ["squat", "press", "push-up", "row"]
+
+
+def test_when_a_muscle_was_last_worked_and_not_stretched():
+    found = looked_back((date(2026, 2, 2), plan(block("thruster"))), (date(2026, 2, 9), plan(block("downward dog"))))
+    assert {u.name: u.last for u in found.muscles_unused} == {
+        "quadriceps": date(2026, 2, 2), "hamstrings": None, "chest": None, "shoulders": date(2026, 2, 2), "neck": None,
+    }

@@ -11,6 +11,8 @@ from parser.errors import ArchiveError
 from parser.model import Equipment, Finding, StatedLength
 from parser.render.look import Look
 from parser.render.review import alike as alike_page
+from parser.render.review import diff as diff_page
+from parser.review import Off
 
 from .plans import TRAINS, block, movement, plan, reading, said
 from .test_history import MUSCLES, PATTERNS, UNTIL, looked_back
@@ -102,3 +104,29 @@ def test_most_alike_first_and_what_differs(kept):
 def test_alone_in_the_archive_nothing_is_like_it(kept):
     kept.add(reading(plan(block("squat")), text="a"))
     assert alike_page.text(questions.alike(kept, 1, limit=5), Look()) == "Most like 1 (no date, yard.vtt)\nCompared with 0 other classes.\n"
+
+
+def test_how_much_longer_a_stretch_took_comes_from_the_report(kept):
+    """The one stretch of ``reading`` that was followed is from 0 to 40 s."""
+    one = reading(plan(block("squat")), [Finding(code="work-off", severity="warning", message="m", said=[said(0.0, "go")])], text="a", followed=True)
+    done = [interval.model_copy(update={"planned_s": 30.0}) for interval in one.report.delivered]
+    kept.add(one.model_copy(update={"report": one.report.model_copy(update={"delivered": done})}), day=UNTIL)
+    assert questions.habits(kept, about={}, by_clock=()).habits[0].longer == Off(count=1, by_s=10.0)
+
+
+def test_what_changed_in_one_class(kept):
+    for text, work in (("a", 30), ("b", 40), ("c", 45)):
+        kept.add(reading(plan(block("squat", work_s=work)), text=text), path="/rope/monday.vtt")
+    found = questions.revision(kept, 1)
+    assert (found.before.version, found.after.version) == (2, 3)
+    assert [(c.name, c.before, c.after) for c in found.changes] == [("work_s", 40, 45)]
+    assert [c.before for c in questions.revision(kept, 1, since=1).changes] == [30]
+    assert "From 1, version 2 (no date, yard.vtt)\nto 1, version 3 (no date, yard.vtt)" in diff_page.text(found, Look())
+    with pytest.raises(ArchiveError, match="has no version 9"):
+        questions.revision(kept, 1, since=9)
+
+
+def test_a_class_of_one_version_has_changed_from_nothing(kept):
+    kept.add(reading(plan(block("squat")), text="a"))
+    with pytest.raises(ArchiveError, match="Class 1 has no version before this one"):
+        questions.revision(kept, 1)

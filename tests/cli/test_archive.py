@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from parser.archive import opened
+from parser.archive.parcel import parcel_of_plan
 from parser.model import Finding
 from parser.review import AlikeTo, Difference, Habits, History
 
@@ -136,3 +137,25 @@ def test_pages_never_over_anything_else(run, three, home):
     for call in (["pages", str(home)], ["pages", str(home / "none" / "site")], ["pages", three[1]]):
         assert run("archive", *call, "--force", *three).code == 2
     assert sorted(p.name for p in home.iterdir()) == ["own.sqlite"]
+
+
+def test_what_changed_in_one_class(run, home):
+    file = home / "own.sqlite"
+    with opened(file, create=True) as kept:
+        for text, work in (("a", 30), ("b", 40)):
+            kept.add(reading(plan(block("squat", work_s=work)), text=text), path="/rope/monday.vtt")
+    assert "  work: 30 s → 40 s\n" in run("archive", "diff", "1", "--archive", str(file)).out
+    both = run("archive", "diff", "1", "1", "--version", "1", "--archive", str(file))
+    assert (both.code, both.err) == (2, "planaloud: A version is of one class: leave out B, or --version.\n")
+
+
+def test_pages_of_a_plan_alone(run, home):
+    """Without a talk there is nothing to mark: its page is its card, and the index says that it has no report."""
+    file = home / "own.sqlite"
+    with opened(file, create=True) as kept:
+        kept.add(parcel_of_plan(plan(block("squat"), title="Rope"), name="rope.json", sha256="0" * 64))
+    assert run("archive", "pages", str(home / "site"), "--archive", str(file)).code == 0
+    assert "squat" in (home / "site" / "class-1.html").read_text()
+    assert "a plan alone, without a report" in (home / "site" / "index.html").read_text()
+    for call in (["habits"], ["alike", "1"], ["history"]):
+        assert run("archive", *call, "--archive", str(file)).code == 0

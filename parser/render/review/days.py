@@ -38,8 +38,9 @@ def span(period: Period) -> str:
 
 
 def called(shown: Shown) -> str:
-    """``12 (2026-03-02, Strength tonight)``; by its file where it was not called anything aloud."""
-    return f"{shown.id} ({day(shown.day)}, {clean(shown.title or shown.name)})"
+    """``12 (2026-03-02, Strength tonight)``, ``12, version 2 (…)``; by its file where it was not called anything aloud."""
+    version = "" if shown.version is None else f", version {shown.version}"
+    return f"{shown.id}{version} ({day(shown.day)}, {clean(shown.title or shown.name)})"
 
 
 def some(number: int, what: str, *, plural: str = "") -> str:

@@ -163,8 +163,8 @@ def _is_label(units: list[Unit], k: int) -> bool:
 
 def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, between: int) -> bool:
     a, b = units[left], units[right]
-    if a.value == b.value and a.kind == b.kind:
-        return False
+    if a.value == b.value and (a.kind == b.kind or LENGTH in (a.kind, b.kind)):
+        return False            # "ninety seconds, and I mean ninety"
     if (a.kind == ORDINAL) != (b.kind == ORDINAL) and b.kind != NUMBER:
         return False
     if a.kind == NUMBER and b.kind == LENGTH:

@@ -71,6 +71,8 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
 def _ordered(tokens: Sequence[Token], q: Quantity) -> bool:
     """``and for the third, step-ups``: an ordinal that stands for a thing and not before one."""
     before = [t.norm for t in tokens[max(0, q.first - 2) : q.first]]
+    if before[-1:] == ["and"]:
+        return tokens[q.first - 1].brk == STOP and tokens[q.end].brk >= COMMA       # "And fifth, toe taps"
     return before[-1:] == ["the"] and (tokens[q.end].brk >= COMMA or before[0] in ("for", "on", "to"))
 
 

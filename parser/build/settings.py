@@ -13,6 +13,9 @@ Fields = dict[str, Any]
 """The fields of a block by name."""
 
 _MINUTE = 60.0
+_SHORTEST_PIECE = 120.0          # s; an AMRAP is no shorter
+_PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
+_BEFORE, _AFTER = 12, 16         # words from the name of a format to its length
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
 
@@ -86,6 +89,10 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     for scheme in heard.schemes:
         if _near(heard, stretch, scheme.first):
             found["time_scheme" if scheme.kind == "time" else "rep_scheme"] = [plain(v) for v in scheme.values]
+    if found["amrap"] is None and any(f.role == "amrap" and _near(heard, stretch, f.first) for f in heard.formats):
+        found["amrap"] = _length_by(heard, stretch, "amrap")
+    if found["work_s"] is None and any(f.role == "tabata" and _near(heard, stretch, f.first) for f in heard.formats):
+        _twenty_ten(heard, stretch, found)
     kind = format_of(heard, stretch, found)
     notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
     if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
@@ -122,6 +129,24 @@ def _two_rests(own: Sequence[Quantity], found: Fields) -> None:
     said = list(dict.fromkeys(v for v in _said(own, "rest") if not isinstance(v, tuple)))
     if len(said) == 2 and found["round_rest_s"] is None and said[0] > 0 and said[1] >= _MUCH_LONGER * said[0]:
         found.update(rest_s=plain(said[0]), round_rest_s=plain(said[1]))
+
+
+def _length_by(heard: Heard, stretch: Stretch, role: str):
+    """The length said nearest to the name of the format: ``First block, AMRAP. Fifteen minutes.``"""
+    named = [f for f in heard.formats if f.role == role and _near(heard, stretch, f.first)]
+    near = [(abs(q.first - f.first), q.value) for f in named for q in heard.quantities
+            if q.kind == "length" and (q.single or 0) >= _SHORTEST_PIECE and q.role in _PIECE and -_BEFORE <= q.first - f.end <= _AFTER]
+    return plain(min(near)[1]) if near else None
+
+
+def _twenty_ten(heard: Heard, stretch: Stretch, found: dict) -> None:
+    """``Tabata: twenty seconds like the bus is leaving, ten like you've missed it``: named, its two numbers are its work and rest."""
+    said = {q.value for q in heard.quantities if q.kind != "ordinal" and stretch.first <= q.first < stretch.end
+            and heard.phase_at(q.first) in ("briefing", "demo")}
+    if {20.0, 10.0} <= said:
+        if found["rest_s"] not in (None, 10) and found["round_rest_s"] is None:
+            found["round_rest_s"] = found["rest_s"]
+        found.update(work_s=20, rest_s=10)
 
 
 def _rounds_of_bouts(bouts: Plain, movements: int) -> Plain:

@@ -23,7 +23,39 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
         if len(run) >= 3 and (scheme := _scheme(words, run, counting)):
             out.append(scheme)
         run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
+    return out + find_round_schemes(words, quantities)
+
+
+def find_round_schemes(words: Words, quantities: list[Quantity]) -> list[Scheme]:
+    """``First time round you do thirty seconds. Second time it's forty five. The third, a whole minute``: a length for each round."""
+    out: list[Scheme] = []
+    for k, q in enumerate(quantities):
+        if q.single == 1 and q.role == "round_label" and (not out or q.first >= out[-1].end) and (scheme := _round_by_round(words, quantities[k:])):
+            out.append(scheme)
     return out
+
+
+def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
+    """The scheme that starts with the first of ``quantities``, which names round one."""
+    values: list[float] = []
+    waiting, end = True, quantities[0].end
+    for q in quantities:
+        if q.first - end > _T["round_gap"]:
+            break
+        names_round = q.kind == "ordinal" or q.role == "round_label"
+        if names_round and q.single == len(values) + 1:
+            waiting, end = True, q.end
+            continue
+        is_value = q.single is not None and (q.kind == "length" or q.kind == "number" and bool(values) and q.single >= _T["least_seconds"])
+        if not is_value:
+            continue
+        goes_on = len(values) >= 3 and not set(_T["goes_on"]).isdisjoint(t.norm for t in words.tokens[end : q.first])
+        if waiting or goes_on:
+            values.append(q.single or 0.0)
+            waiting, end = False, q.end
+    if len(values) < 3 or len(set(values)) == 1:
+        return None
+    return Scheme("time", tuple(values), quantities[0].first, end)
 
 
 def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:

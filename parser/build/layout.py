@@ -17,6 +17,7 @@ _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
 _AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
+_OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
 _ORDER = {"warm_up": 0, "main": 1, "cool_down": 2}
 
@@ -119,7 +120,15 @@ class _Layer:
         lifts = q.role == "work" and any(self.heard.quantities[k].role == "sets" for k in block.settings)
         if (block.worked or lifts and block.items) and laid_out and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
+        if q.role in _OF_FORMAT and (earlier := self._of_format(block, _OF_FORMAT[q.role])):
+            block = earlier         # "fifteen-minute AMRAP, three minutes off, core": gone over once more
         block.settings.append(index)
+
+    def _of_format(self, block: OpenBlock, name: str) -> OpenBlock | None:
+        """The earlier block that was named as of that format, where ``block`` has a clock of its own."""
+        if name in block.formats or not any(self.heard.quantities[k].role == "work" for k in block.settings):
+            return None
+        return next((b for b in reversed(self.done) if b.kind == "main" and name in b.formats), None)
 
     def _is_other(self, block: OpenBlock, q: Quantity) -> bool:
         """A setting that the block does not have yet, or has otherwise."""

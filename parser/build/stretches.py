@@ -12,6 +12,8 @@ from .weights import weight
 def stretches_of(heard: Heard, blocks: list[OpenBlock]) -> tuple[Stretch, ...]:
     """A stretch for each block, in the order given."""
     starts = sorted(_opens_at(heard, item[0]) for b in blocks for item in b.items)
+    # what opens a later block ("part two's an AMRAP") is said of that, and ends what is shown of the one before
+    starts = sorted({*starts, *(b.first for b in blocks if b.kind == "main" and b.first)})
     return tuple(_stretch(heard, b, starts) for b in blocks)
 
 

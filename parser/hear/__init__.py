@@ -31,6 +31,7 @@ __all__ = ["hear"]
 
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
+_GETS_GOING = frozenset(table("phases")["loosening"]["names"])
 _HELD = frozenset({"mobility", "balance", "breathing"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
@@ -159,6 +160,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
             yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
+        elif m.scope is None and m.label is None and not m.option and m.match.parts and m.match.parts[0].name in _GETS_GOING:
+            yield m.first, "loosening"
     for option in options:
         if option.role != "substitution":
             yield option.first, "option"

@@ -85,7 +85,7 @@ def _same_clock(blocks: list[Block]) -> list[Block]:
         before = out[-1] if out else None
         untold = block.format is None and block.work_s is None and block.duration_s is None and block.rep_scheme is None
         if before and untold and block.kind == before.kind == "main" and before.work_s is not None and before.movements \
-                and all(m.dose == Dose() for m in block.movements):
+                and 2 * sum(m.dose != Dose() for m in block.movements) < len(block.movements) + 1:
             update = {"format": before.format, "work_s": before.work_s, "rest_s": before.rest_s}
             if block.rounds is None and isinstance(before.rounds, int):
                 bouts = before.rounds * len(before.movements)

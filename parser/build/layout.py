@@ -14,6 +14,7 @@ from .stretches import stretches_of
 from .weights import weight, words
 
 _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
+_MOST_PARTS = 8
 _AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
@@ -35,6 +36,7 @@ class _Layer:
         self.open: dict[str, OpenBlock] = {}
         self.passing: list[int] = []
         self.ahead = Ahead(heard)
+        self.parts = _parts(heard)
         self.recapped = -2
         self.work_starts = [e.first for e in heard.edges if e.role in ("countdown", "go")]
 
@@ -140,11 +142,15 @@ class _Layer:
             return
         block = self.open.get("main")
         if not block or not block.items:
+            if block and self._mains():
+                block.first = at
             self.ahead.opens(at)
             return
-        if 1 < (self.ahead.place_of(at) or 0) <= self._mains():
+        if 1 < (self.ahead.place_of(at) or 0) <= self._mains() or 0 < self.parts <= self._mains():
             return              # a block that is known is called, not another one opened
-        if self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
+        if self.ahead.place_of(at) == self._mains() + 1 <= self.parts:
+            self._next_main(at)     # "four lots … the second lot is mountain climbers"
+        elif self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)
 
     def _mains(self) -> int:
@@ -272,12 +278,11 @@ class _Layer:
             mains = [b for b in (*self.done, *self.open.values()) if b.kind == "main"]
             known = not mention.match.everyday and any(
                 self.heard.movements[item[0]].match.name == mention.match.name for b in mains for item in b.items)
-            if known and block.kind == "cool_down":
-                return False
+            if known:
+                return False        # "squat jumps is what we open with" leads nothing yet
             if "verbal" in mention.why and mention.match.name in words("orders"):
                 return False
-            # what was shown before is not led now merely by being named: "squat jumps is what we open with"
-            return join is None and strength >= weight("threshold" if known else "threshold_frame")
+            return join is None and strength >= weight("threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items:
             strength -= weight("briefing")
         numbered = mention.label is not None and mention.label > len(block.items)
@@ -289,6 +294,8 @@ class _Layer:
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
+        if not listed and self._explains_last(block, mention):
+            return False
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
         if labelled >= 2 and labelled == len(block.items) and mention.label is None and mention.phase == "work":
             return False        # where all have their numbers, what is called without one while the clock runs is no new one
@@ -305,6 +312,13 @@ class _Layer:
         return "full_name" in mention.why and not {"passing", "verbal", "everyday", "unsure", "scope"} & set(mention.why) \
             and mention.phase != "briefing"
 
+    def _explains_last(self, block: OpenBlock, mention: MovementMention) -> bool:
+        """``Number four, high knees, running on the spot``: the same thing in other words, in the sentence that numbers it."""
+        if mention.label is not None or not block.items or not self.heard.words.punctuated or {"next", "last", "then_next", "first"} & set(mention.why):
+            return False
+        last = self.heard.movements[block.items[-1][0]]
+        return last.label is not None and mention.first < self.heard.words.sentence(last.first)[1]
+
     def _just_opened(self, block: OpenBlock, mention: MovementMention) -> bool:
         """``Bit C. Deadlift.``: named at once after the words that open a later block."""
         return any(b.kind == "main" for b in self.done) and mention.first - block.first <= _AT_ONCE and mention.scope is None \
@@ -318,3 +332,11 @@ class _Layer:
             shown = set(range(block.shown))
             block.demonstrated = block.shown >= 2 and len(again & shown) >= max(2, 0.5 * block.shown)
         return block.demonstrated
+
+
+def _parts(heard: Heard) -> int:
+    """How many blocks the welcome announces, ``there are four lots``; 0 where it does not say."""
+    tokens = heard.words.tokens
+    said = [int(q.single) for q in heard.quantities if q.kind == "number" and q.single and q.end < len(tokens) and q.role in ("bare", "other", "reps")
+            and tokens[q.end].norm in words("parts") and heard.phase_at(q.first) in ("briefing", "demo")]
+    return said[0] if said and said[0] <= _MOST_PARTS else 0

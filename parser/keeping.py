@@ -5,20 +5,21 @@ from __future__ import annotations
 import hashlib
 import os
 import signal
+import sys
 import tempfile
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import closing
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
 from multiprocessing import get_context
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from .archive import Added, Archive, Given, Parcel, parcel, parcel_of_plan
-from .errors import PlanaloudError, UnreadableInput
-from .model import Plan
+from .archive import Added, Archive, Given, Parcel, parcel, parcel_of_plan, restored
+from .errors import ArchiveError, PlanaloudError, UnreadableInput
+from .model import Plan, TalkThrough
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
@@ -38,29 +39,41 @@ class File:
     data: bytes
 
 
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A class whose talk-through is to be understood once more."""
+
+    name: str
+    id: int
+    talk: TalkThrough
+
+
+Item = TypeVar("Item", bound=File | Again)
 Made = Parcel | PlanaloudError
-Maker = Callable[[Iterable[File]], Generator[tuple[File, Made], None, None]]
-"""Understands files, in any order, and no more of them at once than it can work on."""
+
+
+class Maker(Protocol):
+    """Understands files or talk-throughs, in any order, and takes no more of them at once than it can work on."""
+
+    def __call__(self, items: Iterable[Item], /) -> Generator[tuple[Item, Made], None, None]: ...
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What became of one file."""
+    """What became of one file or class: said in a sentence, or complained of."""
 
-    name: str
-    added: Added | None = None
+    said: str
     complaint: PlanaloudError | None = None
 
-    def __str__(self) -> str:
-        match self.added:
-            case None:
-                return str(self.complaint)
-            case Added(change="new"):
-                return f"{self.name}: kept as class {self.added.id}."
-            case Added(change="version"):
-                return f"{self.name}: kept as version {self.added.version} of class {self.added.id}."
-            case _:
-                return f"{self.name}: is kept already, as class {self.added.id}. Nothing was changed."
+
+def _done(name: str, added: Added) -> Done:
+    match added.change:
+        case "new":
+            return Done(f"{name}: kept as class {added.id}.")
+        case "version":
+            return Done(f"{name}: kept as version {added.version} of class {added.id}.")
+        case _:
+            return Done(f"{name}: is kept already, as class {added.id}. Nothing was changed.")
 
 
 # ---------------------------------------------------------------- which files
@@ -112,35 +125,77 @@ def keep(kept: Archive, names: Sequence[str], make: Maker, *, given: Given, tell
             if there is None:
                 yield file
             else:
-                tell(Done(file.name, there))
+                tell(_done(file.name, there))
 
     with closing(make(unknown())) as all_made:
         for file, made in all_made:
             if isinstance(made, PlanaloudError):
                 tell(Done(file.name, complaint=made))
             else:
-                tell(Done(file.name, kept.add(made, path=file.path, given=given)))
+                tell(_done(file.name, kept.add(made, path=file.path, given=given)))
+
+
+def refresh(kept: Archive, make: Maker, *, tell: Callable[[Done], None]) -> None:
+    """Understand every talk-through once more, and ``tell`` what became of each. A plan alone stays as it is."""
+    def again() -> Iterator[Again]:
+        for shown in kept.shown():
+            if (talk := kept.get(shown.id).talk) is not None:
+                yield Again(f"Class {shown.id} ({talk.name})", shown.id, talk)
+
+    with closing(make(again())) as all_made:
+        for item, made in all_made:
+            if isinstance(made, PlanaloudError):
+                tell(Done(item.name, complaint=made))
+            else:
+                tell(Done(f"{item.name}: {'understood otherwise now' if kept.read_again(item.id, made) else 'as before'}."))
+
+
+@contextmanager
+def lines_of(name: str) -> Iterator[Iterable[bytes]]:
+    """The lines of a file, or of standard input for ``-``. Raises UnreadableInput."""
+    if name == "-":
+        yield sys.stdin.buffer
+        return
+    with ExitStack() as until_read:
+        try:
+            file = until_read.enter_context(open(name, "rb"))
+        except (OSError, ValueError) as exc:
+            raise UnreadableInput(f"{name} cannot be opened ({getattr(exc, 'strerror', None) or exc}). Check its name.") from exc
+        yield file
+
+
+def restore(kept: Archive, lines: Iterable[bytes], *, name: str, tell: Callable[[Done], None]) -> None:
+    """Keep each class of an export, and ``tell`` what became of it. A line that is none is told of, and the others are kept all the same."""
+    for number, line in enumerate(lines, 1):
+        if line.strip():
+            try:
+                found = restored(kept, line, where=f"Line {number} of {name}")
+            except ArchiveError as exc:
+                tell(Done(name, complaint=exc))
+            else:
+                tell(_done(found.name, found.added))
 
 
 # ---------------------------------------------------------------- understand
 
 
-def understood(file: File, words: bytes | None) -> Made:
-    """What is to be kept of a file. ``words``: the coach's own, as their file has them. Never raises: this is called in other processes,
+def understood(item: File | Again, words: bytes | None) -> Made:
+    """What is to be kept of it. ``words``: the coach's own, as their file has them. Never raises: this is called in other processes,
     and a file that nobody can understand is no reason to stop."""
     from .pipeline import reading, revised
     from .read import read_bytes
     from .written import plan_or_talk
 
     try:
-        found = plan_or_talk(file.data, file.name, read_bytes)
+        found = item.talk if isinstance(item, Again) else plan_or_talk(item.data, item.name, read_bytes)
         if isinstance(found, Plan):
-            return parcel_of_plan(revised(found), name=file.name, sha256=hashlib.sha256(file.data).hexdigest())
+            assert isinstance(item, File)
+            return parcel_of_plan(revised(found), name=item.name, sha256=hashlib.sha256(item.data).hexdigest())
         return parcel(reading(found, lexicon=lexicon_of(words)))
     except PlanaloudError as exc:
         return exc
     except Exception as exc:
-        return UnreadableInput(f"{file.name} could not be understood ({type(exc).__name__}: {exc}). That is a fault of planaloud: please report it.")
+        return UnreadableInput(f"{item.name} could not be understood ({type(exc).__name__}: {exc}). That is a fault of planaloud: please report it.")
 
 
 def own_words(option: Path | None) -> bytes | None:
@@ -166,33 +221,49 @@ def lexicon_of(words: bytes | None) -> Lexicon:
 
 
 def here(words: bytes | None) -> Maker:
-    """One file after the other in this process."""
-    return lambda files: ((file, understood(file, words)) for file in files)
-
-
-def in_processes(words: bytes | None, jobs: int) -> Maker:
-    """In so many processes. A file that ends its process is complained of, and the others are done all the same."""
-    def make(files: Iterable[File]) -> Generator[tuple[File, Made], None, None]:
-        waiting = iter(files)
-        while True:
-            alone: list[File] = []
-            yield from _through_pool(waiting, alone, words, jobs)
-            if not alone:
-                return
-            for file in alone:  # one of them has ended a process: which one, shows when each has its own
-                lost: list[File] = []
-                yield from _through_pool(iter([file]), lost, words, 1)
-                if lost:
-                    yield file, UnreadableInput(f"{file.name} ended the process that read it, maybe for want of memory. It was left out.")
+    """One after the other in this process."""
+    def make(items: Iterable[Item]) -> Generator[tuple[Item, Made], None, None]:
+        for item in items:
+            yield item, understood(item, words)
 
     return make
 
 
-def _through_pool(waiting: Iterator[File], lost: list[File], words: bytes | None, jobs: int) -> Iterator[tuple[File, Made]]:
-    """Work until nothing is left, or until a process is ended: ``lost`` are the files that were being worked on then."""
+def in_processes(words: bytes | None, jobs: int) -> Maker:
+    """In so many processes. What ends its process is complained of, and the others are done all the same."""
+    def make(items: Iterable[Item]) -> Generator[tuple[Item, Made], None, None]:
+        waiting = iter(items)
+        while True:
+            lost: list[Item] = []
+            yield from _through_pool(waiting, lost, words, jobs)
+            if not lost:
+                return
+            for item in lost:  # one of them ended a process: which one, shows when each has its own
+                again: list[Item] = []
+                yield from _through_pool(iter([item]), again, words, 1)
+                if again:
+                    yield item, UnreadableInput(f"{item.name} ended the process that read it, maybe for want of memory. It was left out.")
+
+    return make
+
+
+def _through_pool(waiting: Iterator[Item], lost: list[Item], words: bytes | None, jobs: int) -> Iterator[tuple[Item, Made]]:
+    """Work until nothing is left, or until a process is ended: ``lost`` is what was being worked on then."""
     pool = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"), initializer=_leave_interrupts_alone)
+    running: dict[Future[Made], Item] = {}
     try:
-        yield from windowed(waiting, lambda file: pool.submit(understood, file, words), jobs * _AHEAD, lost)
+        while not lost:
+            while len(running) < jobs * _AHEAD and (item := next(waiting, None)) is not None:
+                running[pool.submit(understood, item, words)] = item
+            if not running:
+                return
+            for future in wait(running, return_when=FIRST_COMPLETED).done:
+                item = running.pop(future)
+                if isinstance(future.exception(), BrokenProcessPool):
+                    lost.append(item)
+                else:
+                    yield item, future.result()
+        lost += running.values()
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
 
@@ -200,32 +271,6 @@ def _through_pool(waiting: Iterator[File], lost: list[File], words: bytes | None
 def _leave_interrupts_alone() -> None:
     """Ctrl-C goes to every process of a terminal; the one that writes decides."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-
-def windowed(
-    waiting: Iterator[File], submit: Callable[[File], Future[Made]], most: int, lost: list[File],
-) -> Iterator[tuple[File, Made]]:
-    """Submit so many at once and yield each as it is done."""
-    running: dict[Future[Made], File] = {}
-    while True:
-        while len(running) < most and (file := next(waiting, None)) is not None:
-            try:
-                running[submit(file)] = file
-            except BrokenProcessPool:
-                lost.append(file)
-                break
-        if not running:
-            return
-        done, _ = wait(running, return_when=FIRST_COMPLETED)
-        for future in done:
-            file = running.pop(future)
-            try:
-                yield file, future.result()
-            except BrokenProcessPool:
-                lost.append(file)
-        if lost:
-            lost += running.values()
-            return
 
 
 def made_with(words: bytes | None, *, files: int, jobs: int) -> Maker:

@@ -12,7 +12,9 @@ from . import output, shelf
 from .archive_cli import ArchiveFile, Number, app, archive_at, emit, read_count, read_day
 from .arguments import Force, OwnWords, Target, complain, one_of, read_with, written_as
 from .clock import Between, read_between
+from .errors import ArchiveError
 from .model import BlockFormat
+from .render.clean import escape_in_json
 from .render.review import CARD, HITS
 
 __all__ = ["app"]
@@ -185,3 +187,55 @@ def remove(
     with archive_at(archive) as kept:
         kept.remove(numbers)
     output.print_text("".join(f"Class {number}: taken out.\n" for number in dict.fromkeys(numbers)))
+
+
+@app.command()
+def refresh(jobs: Jobs = None, archive: ArchiveFile = None, lexicon: OwnWords = None) -> None:
+    """Understand every talk-through once more, with the lexicon as it is now. What the coach said of a class stays."""
+    from . import keeping
+    from .progress import Progress
+
+    words = keeping.own_words(lexicon)
+    with archive_at(archive) as kept:
+        count = len(kept.shown())
+        with Progress(count, complain) as progress:
+            keeping.refresh(kept, keeping.made_with(words, files=count, jobs=jobs or keeping.cores()), tell=progress.tell)
+    raise typer.Exit(progress.exit_code)
+
+
+@app.command()
+def export(target: Target = None, force: Force = False, archive: ArchiveFile = None) -> None:
+    """All classes with all their versions as JSON Lines, one class a line."""
+    from .archive import exported
+
+    output.check_target(target, force=force)
+    with archive_at(archive) as kept:
+        output.emit((f"{escape_in_json(line)}\n" for line in exported(kept)), target, force=force)
+
+
+@app.command("import")
+def import_(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="What `planaloud archive export` wrote; - is standard input.")],
+    archive: ArchiveFile = None,
+) -> None:
+    """Put in the classes of an export. Into a new archive, that gives the same one."""
+    from . import keeping
+    from .progress import Progress
+
+    with keeping.lines_of(file) as lines, archive_at(archive, create=True) as kept, Progress(None, complain) as progress:
+        keeping.restore(kept, lines, name=file, tell=progress.tell)
+    raise typer.Exit(progress.exit_code)
+
+
+@app.command()
+def check(archive: ArchiveFile = None) -> None:
+    """Whether the archive is whole: the file, every class in it, and what is told of them. Exit code 2 where it is not."""
+    from .archive import check as look_at
+
+    with archive_at(archive) as kept:
+        found = look_at(kept)
+    for fault in found.faults:
+        complain(fault)
+    if found.faults:
+        raise typer.Exit(ArchiveError.exit_code)
+    output.print_text(f"{found.classes} classes, {found.versions} versions: all whole.\n")

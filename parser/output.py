@@ -45,14 +45,14 @@ def _same_file(one: Path, other: Path) -> bool:
         return False
 
 
-def write_file(text: str, target: Path, *, force: bool) -> None:
-    """Write ``text`` as UTF-8 beside ``target`` and move it there in one step. Raises OutputRefused."""
+def write_file(text: str | Iterable[str], target: Path, *, force: bool) -> None:
+    """Write ``text``, at once or piece by piece, as UTF-8 beside ``target`` and move it there in one step. Raises OutputRefused."""
     check_target(target, force=force)
     real = Path(os.path.realpath(target))
     part = real.with_name(f".{real.name}.{os.getpid()}.part")
     try:
         with open(part, "x", encoding="utf-8", newline="\n") as out:
-            out.write(text)
+            out.writelines([text] if isinstance(text, str) else text)
             out.flush()
             os.fsync(out.fileno())
         if real.exists():
@@ -154,8 +154,9 @@ def print_text(text: str) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
-def emit(text: str, target: Path | None, *, force: bool) -> None:
+def emit(text: str | Iterable[str], target: Path | None, *, force: bool) -> None:
     if target is None:
-        print_text(text)
+        for piece in [text] if isinstance(text, str) else text:
+            print_text(piece)
     else:
         write_file(text, target, force=force)

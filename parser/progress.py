@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 class Progress:
     """Tells of each thing as it is done. ``with`` draws the bar, where standard output is a terminal, and takes it away at the end."""
 
-    def __init__(self, total: int, complain: Callable[[object], None]) -> None:
+    def __init__(self, total: int | None, complain: Callable[[object], None]) -> None:
         self.total = total
         self.done = 0
         self.exit_code = 0
@@ -25,7 +25,7 @@ class Progress:
         self._bar: Any = None
 
     def __enter__(self) -> Progress:
-        if sys.stdout.isatty() and os.environ.get("TERM") != "dumb" and self.total > 1:
+        if sys.stdout.isatty() and os.environ.get("TERM") != "dumb" and self.total != 1:
             from rich.console import Console
             from rich.progress import BarColumn, MofNCompleteColumn, TimeRemainingColumn
             from rich.progress import Progress as Bar
@@ -48,4 +48,4 @@ class Progress:
             self.exit_code = max(self.exit_code, done.complaint.exit_code)
             self._complain(done.complaint)
         else:
-            print_text(f"{clean(str(done))}\n")
+            print_text(f"{clean(done.said)}\n")

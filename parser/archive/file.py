@@ -15,9 +15,10 @@ WAIT_S = 15.0
 
 
 def connect(path: Path, *, create: bool) -> sqlite3.Connection:
-    """A connection to the archive in ``path``, laid out and up to date; to an empty one in memory where the file is not there and
-    not to be made. Raises ArchiveError."""
+    """A connection to the archive in ``path``, laid out and up to date; to an empty one in memory where the file is empty or not there,
+    and not to be made. Raises ArchiveError."""
     there = path.exists()
+    something = there and (not path.is_file() or path.stat().st_size > 0)
     if there and not path.is_file():
         raise ArchiveError(f"{path} is not a file. Name the archive's own file.")
     if create and not there:
@@ -28,11 +29,11 @@ def connect(path: Path, *, create: bool) -> sqlite3.Connection:
     connection = None
     try:
         with told(path):
-            connection = _open(path) if there or create else sqlite3.connect(":memory:", isolation_level=None)
+            connection = _open(path) if something or create else sqlite3.connect(":memory:", isolation_level=None)
             connection.create_function("folded", 1, _folded, deterministic=True)
             connection.execute("PRAGMA foreign_keys = ON")
             connection.execute("PRAGMA secure_delete = ON")  # what is taken away is gone from the file
-            _ready(connection, path, create=create)
+            _ready(connection, path)
         return connection
     except BaseException:
         if connection is not None:
@@ -67,14 +68,12 @@ def _pragma(connection: sqlite3.Connection, name: str) -> int:
     return int(connection.execute(f"PRAGMA {name}").fetchone()[0])
 
 
-def _ready(connection: sqlite3.Connection, path: Path, *, create: bool) -> None:
+def _ready(connection: sqlite3.Connection, path: Path) -> None:
     """Lay out a new file, bring one of an earlier edition up to date, refuse one that is not ours."""
     own, version = _pragma(connection, "application_id"), _pragma(connection, "user_version")
     if (own, version) == (0, 0) and not _pragma(connection, "page_count"):
-        if not create and connection.execute("PRAGMA database_list").fetchone()[2]:
-            connection.execute("ATTACH ':memory:' AS nothing")  # an empty file is an empty archive, and stays as it is
         _migrate(connection, path, MIGRATIONS)
-        connection.execute("PRAGMA journal_mode = WAL")
+        _log_ahead(connection)
         return
     if own != APPLICATION_ID:
         raise ArchiveError(f"{path} is no archive of planaloud. Name another file.")
@@ -83,6 +82,15 @@ def _ready(connection: sqlite3.Connection, path: Path, *, create: bool) -> None:
             f"{path} was written by a later edition of planaloud ({version}; this one knows {len(MIGRATIONS)}). Use that one.")
     if version < len(MIGRATIONS):
         _migrate(connection, path, MIGRATIONS)
+
+
+def _log_ahead(connection: sqlite3.Connection) -> None:
+    """Let readers go on while one writes. The file remembers; of several that make it at once, one comes to set it."""
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.OperationalError as exc:
+        if exc.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY:
+            raise
 
 
 def _migrate(connection: sqlite3.Connection, path: Path, steps: Sequence[str]) -> None:
@@ -139,12 +147,12 @@ def told(path: Path) -> Iterator[None]:
     """What SQLite finds wrong is told as what a coach can do about it. Raises ArchiveError."""
     try:
         yield
-    except sqlite3.Error as exc:
+    except (sqlite3.Error, UnicodeDecodeError) as exc:
         raise ArchiveError(_trouble(exc, path)) from exc
 
 
-def _trouble(exc: sqlite3.Error, path: Path) -> str:
-    code = getattr(exc, "sqlite_errorcode", None)
+def _trouble(exc: Exception, path: Path) -> str:
+    code = sqlite3.SQLITE_CORRUPT if isinstance(exc, UnicodeDecodeError) else getattr(exc, "sqlite_errorcode", None)
     match None if code is None else code & 0xFF:
         case sqlite3.SQLITE_NOTADB:
             return f"{path} is no archive of planaloud. Name another file."

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from ..model import Amount, Block, Finding, Movement, Part, Plan, Reading, Report, Source
+from ..model import Amount, Block, Finding, Movement, Part, Plan, Reading, Report, Source, TalkThrough
 from .alike import middle, timing_of
 from .dates import day_in_name, day_in_words
 from .habits import over
@@ -68,24 +68,30 @@ class Parcel:
 
 def parcel(reading: Reading) -> Parcel:
     """Of a talk-through that was heard."""
-    talk, plan, report = reading.talk, reading.plan, reading.report
-    said = talk.text
+    talk, said = reading.talk, reading.talk.text
     documents = Documents(
-        said=squeeze(said), plan=pack_plan(plan, said), report=pack_report(report, said), talk=pack_talk(talk),
+        said=squeeze(said), plan=pack_plan(reading.plan, said), report=pack_report(reading.report, said), talk=pack_talk(talk),
         marks=pack_marks(reading.marks, reading.meanwhile, said), times=pack_times(talk.words, said),
     )
-    return _parcel(plan, report, said, documents, name=talk.name, sha256=talk.sha256, recorded=talk.duration_s, headings=[
-        said[slice(*cue.chars)] for cue in talk.cues if cue.heading])
+    return packed(documents, reading.plan, reading.report, talk)
 
 
 def parcel_of_plan(plan: Plan, *, name: str, sha256: str) -> Parcel:
     """Of a plan alone, read from a file of that name and content."""
-    said = "\n".join(dict.fromkeys(filter(None, _spoken(plan))))
-    return _parcel(plan, None, said, Documents(said=squeeze(said), plan=pack_plan(plan, said)), name=name, sha256=sha256, recorded=None)
+    said = _spoken(plan)
+    return _parcel(plan, None, said, Documents(said=squeeze(said), plan=pack_plan(plan, said)), name=name, sha256=sha256)
+
+
+def packed(documents: Documents, plan: Plan, report: Report, talk: TalkThrough) -> Parcel:
+    """Of what is packed already."""
+    return _parcel(
+        plan, report, talk.text, documents, name=talk.name, sha256=talk.sha256, recorded=talk.duration_s,
+        headings=[talk.text[slice(*cue.chars)] for cue in talk.cues if cue.heading],
+    )
 
 
 def _parcel(
-    plan: Plan, report: Report | None, said: str, documents: Documents, *, name: str, sha256: str, recorded: float | None,
+    plan: Plan, report: Report | None, said: str, documents: Documents, *, name: str, sha256: str, recorded: float | None = None,
     headings: Sequence[str] = (),
 ) -> Parcel:
     day, day_from = _day(name, said, headings)
@@ -110,8 +116,12 @@ def _day(name: str, said: str, headings: Sequence[str]) -> tuple[date | None, Da
     return None, None
 
 
-def _spoken(plan: Plan) -> Iterator[str | None]:
-    """The words of a plan that nobody has the talk of."""
+def _spoken(plan: Plan) -> str:
+    """The words of a plan that nobody has the talk of, a line each."""
+    return "\n".join(dict.fromkeys(words for words in _words(plan) if words))
+
+
+def _words(plan: Plan) -> Iterator[str | None]:
     yield plan.title
     yield from (e.name for e in plan.equipment)
     yield from (c.text for c in plan.cautions)

@@ -9,15 +9,18 @@ from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from ..errors import ArchiveError
-from ..model import Plan, Reading, Report, TalkThrough
+from ..model import Mark, Plan, Reading, Report, Source, TalkThrough
 from ..review import Card, Shown, Version
 from .file import connect, told, writing
 from .packing import unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
 from .parcel import Documents, Parcel, Used, parcel, trained
 from .schema import DERIVED
+
+if TYPE_CHECKING:
+    from .transfer import Exported
 
 _DOCUMENTS = ", ".join(field.name for field in fields(Documents))
 _LATEST_ID = 2**63 - 1
@@ -56,15 +59,20 @@ class Kept:
     plan: Plan
     report: Report | None
     talk: TalkThrough | None
-    _marks: tuple[bytes, str] | None
+    _marks: bytes | None
+    """Packed: few who ask for a class ask for them."""
 
     @property
     def reading(self) -> Reading:
         """Raises ArchiveError of a plan alone."""
-        if self.talk is None or self.report is None or self._marks is None:
+        if self.talk is None or self.report is None:
             raise ArchiveError(f"Class {self.shown.id} was kept from a plan: there is no talk-through beside it.")
-        marks, meanwhile = unpack_marks(*self._marks)
+        marks, meanwhile = self.marks()
         return Reading(talk=self.talk, plan=self.plan, report=self.report, marks=marks, meanwhile=meanwhile)
+
+    def marks(self) -> tuple[tuple[Mark, ...], tuple[Source | None, ...]]:
+        """What is marked in the talk, and what was said during each interval. Raises ValueError where they are damaged."""
+        return ((), ()) if self._marks is None or self.talk is None else unpack_marks(self._marks, self.talk.text)
 
 
 @contextmanager
@@ -118,22 +126,59 @@ class Archive:
             found = self._one("SELECT class, number FROM version WHERE sha256 = ?", sha256)
         return Added(found[0], found[1], "same") if found else None
 
-    def _new(self, made: Parcel, path: str | None) -> int:
-        number = self.connection.execute(
-            "INSERT INTO class (day, day_from, title, name, path, sha256, version, length, lasts, audited, followed)"
-            " VALUES (?, ?, ?, ?, ?, ?, 0, NULL, NULL, 0, 0)",
-            [made.day and made.day.isoformat(), made.day_from, made.title, made.name, path, made.sha256]).lastrowid
-        assert number is not None
-        return number
+    def _new(self, made: Parcel, path: str | None, *, number: int | None = None) -> int:
+        """A class that no version of is kept yet."""
+        found = self.connection.execute(
+            "INSERT INTO class (id, name, path, sha256, version, audited, followed) VALUES (?, ?, ?, ?, 0, 0, 0)",
+            [number, made.name, path, made.sha256]).lastrowid
+        assert found is not None
+        return found
 
     def _last_version(self, number: int) -> int:
         return int(self._one("SELECT max(number) FROM version WHERE class = ?", number)[0])
 
-    def _keep(self, number: int, version: int, made: Parcel, path: str | None) -> None:
+    def _keep(self, number: int, version: int, made: Parcel, path: str | None, *, added: datetime | None = None) -> None:
         documents = [getattr(made.documents, field.name) for field in fields(Documents)]
         self.connection.execute(
             f"INSERT INTO version (class, number, sha256, name, path, added, {_DOCUMENTS}) VALUES (?, ?, ?, ?, ?, ?{', ?' * len(documents)})",
-            [number, version, made.sha256, made.name, path, datetime.now(UTC).isoformat(timespec="seconds"), *documents])
+            [number, version, made.sha256, made.name, path, (added or datetime.now(UTC)).isoformat(timespec="seconds"), *documents])
+
+    def read_again(self, number: int, made: Parcel) -> bool:
+        """Keep what was now understood of the version in force, in place of what was understood before; whether that differs. All that is
+        asked of many classes is made anew. Raises ArchiveError where another class is in force by now."""
+        names = [field.name for field in fields(Documents)]
+        with writing(self.connection):
+            row = self.row(number)
+            if row["sha256"] != made.sha256:
+                raise ArchiveError(f"Class {number} was changed by another program meanwhile. Call it again.")
+            where = [number, row["version"]]
+            before = self._one(f"SELECT {', '.join(names)} FROM version WHERE class = ? AND number = ?", *where)
+            after = tuple(getattr(made.documents, name) for name in names)
+            self._take_out(number)
+            self.connection.execute(
+                f"UPDATE version SET {', '.join(f'{name} = ?' for name in names)} WHERE class = ? AND number = ?", [*after, *where])
+            self.put_in_force(number, row["version"], made)
+        return tuple(before) != after
+
+    def restore(self, exported: Exported) -> Added:
+        """Put in a class as another archive had it, with all its versions; under its number where no class ever had that here."""
+        made = [version.parcel() for version in exported.versions]
+        now = next(parcel for version, parcel in zip(exported.versions, made) if version.number == exported.version)
+        with writing(self.connection):
+            there = self.there(now.sha256, exported.path)
+            if there is not None:
+                return there
+            last = self._one("SELECT max(seq) FROM sqlite_sequence WHERE name = 'class'")[0] or 0
+            number = self._new(now, exported.path, number=exported.id if exported.id > last else None)
+            for version, parcel in zip(exported.versions, made):
+                self._keep(number, version.number, parcel, version.path, added=version.added)
+            self.put_in_force(number, exported.version, now)
+            self.connection.execute(
+                "UPDATE class SET day = ?, day_from = ?, title = ?, title_given = ?, coach = ?, place = ? WHERE id = ?",
+                [exported.day and exported.day.isoformat(), exported.day_from, exported.title, exported.title_given, exported.coach,
+                 exported.place, number])
+            self.tell(number, Given(tags=tuple(exported.tags)))
+        return Added(number, exported.version, "new")
 
     def put_in_force(self, number: int, version: int, made: Parcel) -> None:
         """Make all tables tell of this version, which is kept. What the coach gave stays."""
@@ -160,7 +205,7 @@ class Archive:
     def _take_out(self, number: int) -> None:
         """The rows of the version in force, and its words out of the index, which has to be told what they were."""
         said = self._one("SELECT said FROM version JOIN class ON class.id = class AND class.version = number WHERE class = ?", number)
-        if said is not None:
+        if said is not None and self._one("SELECT 1 FROM words_docsize WHERE id = ?", number):
             self.connection.execute("INSERT INTO words (words, rowid, said) VALUES ('delete', ?, ?)", [number, unsqueeze(said[0])])
         for table in DERIVED:
             self.connection.execute(f"DELETE FROM {table} WHERE class = ?", [number])
@@ -253,7 +298,7 @@ class Archive:
                 shown=shown, version=_version(row), plan=unpack_plan(documents.plan, said),
                 report=None if documents.report is None else unpack_report(documents.report, said),
                 talk=None if documents.talk is None else unpack_talk(documents.talk, documents.times, said),
-                _marks=None if documents.marks is None else (documents.marks, said),
+                _marks=documents.marks,
             )
         except (ValueError, TypeError, KeyError) as exc:
             raise ArchiveError(f"Class {shown.id} cannot be read from {self.path}: it is damaged. `planaloud archive check` tells more.") from exc

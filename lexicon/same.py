@@ -53,6 +53,10 @@ def _chains_differ(one: Match, two: Match) -> Same:
 
 
 def _parts(lexicon: Lexicon, a: Part, b: Part) -> Same:
+    if not (a.base_id and b.base_id):
+        # a name that the lexicon does not have is the same as itself only
+        same = a.name == b.name
+        return Same(same, f"The {a.name} is not in the lexicon." if same else f"The {a.name} and the {b.name} are different names.", 100.0 * same)
     if a.base_id != b.base_id:
         a, b = _opened(lexicon, a, b), _opened(lexicon, b, a)
     if a.base_id != b.base_id:
@@ -98,13 +102,13 @@ def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
 
 def _telling(lexicon: Lexicon, part: Part) -> set[str]:
     """The modifiers of a part that say something its base does not."""
-    entry = lexicon.trade.entries[part.base_id]
+    entry = lexicon.movement(part.base_id)     # none for a name that the lexicon does not have
     implied = lexicon.trade.shorter.implied.get(part.base_id, frozenset())
     out = set()
     for name in part.modifiers:
         modifier = lexicon.trade.modifiers[name]
-        usual = modifier.position is not None and modifier.position == entry.position
-        usual |= bool(modifier.equipment) and set(modifier.equipment) <= set(entry.equipment)
+        usual = entry is not None and modifier.position is not None and modifier.position == entry.position
+        usual |= entry is not None and bool(modifier.equipment) and set(modifier.equipment) <= set(entry.equipment)
         if not (usual or modifier.understood or name in implied):
             out.add(name)
     return out

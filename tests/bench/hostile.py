@@ -58,8 +58,8 @@ HOSTILE: dict[str, Callable[[], str | bytes]] = {
     "a thousand rounds": lambda: "[0:00] A thousand rounds, one second on, one second off. Number one, squats.\n" + "".join(
         f"[{n // 60}:{n % 60:02}] Go! Squats.\n" for n in range(2000)),
     "a thousand blocks": lambda: "".join(f"[{n}:00] Block {n + 1}. Three rounds, forty on, twenty off. Number one, squats. Number two, lunges. Go!\n" for n in range(1000)),
-    "no breath in three hours": lambda: "WEBVTT\n\n" + "".join(_cue(n, "and squat and row and press and lunge and hold it ten nine eight") for n in range(10_800)),
-    "slips without end": lambda: "[0:00] " + "number two, sorry, number one, no, squats, I mean lunges, " * 20_000,
+    "no breath in three hours": lambda: "WEBVTT\n\n" + "".join(_cue(n, "and squat and row") for n in range(10_800)),
+    "slips without end": lambda: "[0:00] " + "number two, sorry, number one, no, squats, I mean lunges, " * 4_000,
 }
 
 

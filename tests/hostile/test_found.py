@@ -1,0 +1,29 @@
+"""What the fuzzer found, each with the words that broke something."""
+
+from parser import pipeline, read
+from parser.model import Plan
+
+from .test_any_text import hold_true
+
+
+def plan_of(text: str) -> Plan:
+    return pipeline.plan(read.read_bytes(text.encode(), name="found.md"))
+
+
+def test_two_names_that_the_lexicon_does_not_have_are_two_movements():
+    plan = plan_of("[0:00] Two moves, forty seconds on, twenty off.\n\n[0:10] Number one is the flummox wobble. Big ones.\n\n"
+                   "[0:20] Number two is the grindle splat. Small ones.\n\n[0:40] Go!\n")
+    assert [(m.number, m.name, m.aliases) for m in plan.blocks[0].movements] == [(1, "flummox wobble", []), (2, "grindle splat", [])]
+
+
+def test_a_name_that_the_lexicon_does_not_have_is_itself():
+    plan = plan_of("[0:00] Two moves, forty seconds on, twenty off.\n\n[0:10] Number one is the flummox wobble. Big ones.\n\n"
+                   "[0:20] Number two, push-ups.\n\n[0:40] Number one is the flummox wobble. Go!\n")
+    assert [m.name for m in plan.blocks[0].movements] == ["flummox wobble", "push-up"]
+
+
+def test_captions_with_broken_bytes_in_their_times():
+    broken = b"0:41\n00:00:43,111 --> 00:00:47,8econds to work\nand ten to get ready for\n\n3\n00:00:52,74" + b"\xff" * 40 + (
+        b"1 --> 00:00:57,519\nthe next. Then after number five you\nget a minute and fiftee0)king anywhere, you're all doingYou've got fifty "
+        b"seconds to work and ten to get\n0:52\nready fvr the next. Then after number five you get n, a minute and fifteen, you'r")
+    hold_true(read.read_bytes(broken, name="broken.srt"))

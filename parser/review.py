@@ -133,6 +133,8 @@ class Moment(Frozen):
     """Where a finding shows: the first words that it rests on."""
 
     id: int
+    place: int
+    """Which of the class's findings it is, in the order of its report, from 0."""
     day: date | None
     at: float | None
     """Seconds from the start of the recording."""
@@ -344,3 +346,5 @@ class Listed(Frozen):
     equipment: list[str] = Field(default_factory=list)
     findings: str
     """How many of each severity, in words."""
+    places: list[int] = Field(default_factory=list)
+    """For each finding, in the order of the report, which one it is on the page, from 1."""

@@ -99,7 +99,7 @@ def _page_among_others(one: Kept) -> str:
 
 
 def _listed(one: Kept, page: str) -> Listed:
-    from .render.rows import summary
+    from .render.rows import order, summary
     from .render.wording import format_line
     from .review import Listed
 
@@ -108,4 +108,5 @@ def _listed(one: Kept, page: str) -> Listed:
         shown=one.shown, page=page, settings=[line for block in mains if (line := format_line(block))],
         movements=[movement.name for block in mains for movement in block.movements], equipment=[item.name for item in one.plan.equipment],
         findings=summary(one.report.findings) if one.report else "a plan alone, without a report",
+        places=order(one.report.findings) if one.report else [],
     )

@@ -34,9 +34,10 @@ class Audited:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A finding of one class, the first words it rests on, and the bases and patterns of the movement it is about."""
+    """A finding of one class, ``place`` in its report, the first words it rests on, and the bases and patterns of the movement it is about."""
 
     id: int
+    place: int
     code: str
     severity: Severity
     corrected: bool
@@ -105,7 +106,7 @@ def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves
         shorter=_off([-f.over_s for f in found if f.over_s is not None and f.over_s < 0]), findings=len(found), corrected=sum(f.corrected for f in found),
         movements=_most(m for f in found for m in {*f.movements}), patterns=_most(p for f in found for p in {*f.patterns}),
         moments=[
-            Moment(id=f.id, day=days[f.id], at=f.at, quote=f.quote, message=f.message)
+            Moment(id=f.id, place=f.place, day=days[f.id], at=f.at, quote=f.quote, message=f.message)
             for f in sorted(found, key=lambda f: _newest_first(days[f.id], f))
         ],
     )

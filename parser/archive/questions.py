@@ -81,11 +81,11 @@ def _found(ask: _Ask) -> Iterator[habit_rules.Found]:
         " JOIN use ON use.class = finding.class AND use.block = finding.block AND use.number = finding.number"
         " JOIN movement ON movement.id = use.movement"):
         concerned[number, block, movement].append((base, patterns))
-    rows = ask("SELECT class, code, severity, corrected, message, at, quote, over, block, number FROM finding ORDER BY class, place")
-    for number, code, severity, corrected, message, at, quote, over, block, movement in rows:
+    rows = ask("SELECT class, place, code, severity, corrected, message, at, quote, over, block, number FROM finding ORDER BY class, place")
+    for number, place, code, severity, corrected, message, at, quote, over, block, movement in rows:
         parts = concerned.get((number, block, movement), [])
         yield habit_rules.Found(
-            number, code, severity, bool(corrected), message, at, quote, tuple(base for base, _ in parts),
+            number, place, code, severity, bool(corrected), message, at, quote, tuple(base for base, _ in parts),
             tuple(p for _, patterns in parts for p in json.loads(patterns)), over,
         )
 

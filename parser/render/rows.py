@@ -86,6 +86,12 @@ def finding_rows(report: Report) -> list[FindingRow]:
     return [_finding(f) for f in sorted(report.findings, key=_worst_first)]
 
 
+def order(findings: Sequence[Finding]) -> list[int]:
+    """For each finding, in the order given, which one it is on a page, from 1."""
+    shown = sorted(range(len(findings)), key=lambda place: _worst_first(findings[place]))
+    return [shown.index(place) + 1 for place in range(len(findings))]
+
+
 def summary(findings: Sequence[Finding]) -> str:
     """``1 error, 2 warnings, 3 notes``; a severity that does not occur is left out."""
     counts = Counter(f.severity for f in findings)

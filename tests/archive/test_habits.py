@@ -19,7 +19,7 @@ def audited(count: int, *, followed=lambda n: True, dated=lambda n: True) -> lis
 
 
 def found(id: int, code: str = "side-missing", **more) -> Found:
-    return Found(**{"id": id, "code": code, "severity": "error", "corrected": False, "message": "Never.", "at": 60.0 * id, "quote": "q", **more})
+    return Found(**{"id": id, "place": 0, "code": code, "severity": "error", "corrected": False, "message": "Never.", "at": 60.0 * id, "quote": "q", **more})
 
 
 def made(classes, findings, **more):

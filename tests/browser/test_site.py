@@ -10,7 +10,9 @@ from parser.archive import opened
 from parser.archive.history import period
 from parser.output import write_folder
 from parser.pipeline import reading
+from parser.render.clean import clean
 from parser.render.review.site import index
+from parser.render.rows import order
 from parser.review import Habit, Habits, History, Listed, Moment, Share, Shown, Unused, Used
 
 from . import kit
@@ -22,7 +24,7 @@ SPAN = period(date(2026, 4, 10), 6)
 def listed(id: int, title: str, *movements: str, **more) -> Listed:
     return Listed(**{
         "shown": Shown(id=id, day=date(2026, 3, id), title=title, name=f"class-{id}.vtt"), "page": f"class-{id}.html", "movements": list(movements),
-        "settings": ["3 rounds · 40 s work, 20 s rest"], "equipment": ["mat"], "findings": "1 warning", **more,
+        "settings": ["3 rounds · 40 s work, 20 s rest"], "equipment": ["mat"], "findings": "1 warning", "places": [2, 1], **more,
     })
 
 
@@ -36,7 +38,7 @@ PAST = History(
 )
 AGAIN = Habits(classes=3, dated=3, followed=2, clean=1, habits=[
     Habit(code="side-missing", about="Only one side is named.", severity="error", overall=Share(found=2, classes=3), findings=2, corrected=0,
-          moments=[Moment(id=2, day=date(2026, 3, 2), at=279.0, quote="side plank", message="Never the left.")]),
+          moments=[Moment(id=2, place=1, day=date(2026, 3, 2), at=279.0, quote="side plank", message="Never the left.")]),
 ])
 SITE = index(CLASSES, PAST, AGAIN)
 
@@ -75,7 +77,7 @@ def test_escape_shows_all_again(show):
 def test_links_are_plain_names_beside_the_page(show):
     shown = show(SITE)
     links = [link for link in shown.eval_on_selector_all("a", "(all) => all.map((a) => a.getAttribute('href'))") if not link.startswith("#")]
-    assert links == ["class-3.html", "class-2.html", "class-1.html", "class-2.html#report"]
+    assert links == ["class-3.html", "class-2.html", "class-1.html", "class-2.html#found-1"]
 
 
 def test_without_script_all_classes_stand_there(show):
@@ -107,7 +109,7 @@ def test_what_was_said_is_text(show):
     past = PAST.model_copy(update={"movements": [Used(name=evil, classes=1, last=SPAN.until, weeks=[0, 0, 0, 0, 0, 1])],
                                    "movements_unused": [Unused(name=evil, classes=1, last=SPAN.since)]})
     again = AGAIN.model_copy(update={"habits": [AGAIN.habits[0].model_copy(update={
-        "movements": [(evil, 1)], "moments": [Moment(id=1, day=None, at=None, quote=evil, message=evil)]})]})
+        "movements": [(evil, 1)], "moments": [Moment(id=1, place=0, day=None, at=None, quote=evil, message=evil)]})]})
     shown = show(index([listed(1, evil, evil, settings=[evil], equipment=[evil])], past, again))
     assert titles(shown) == [evil.removesuffix("\u202e")]
     assert shown.locator("img[src]").count() == 0 and shown.locator("script").count() == 1
@@ -177,6 +179,15 @@ def test_every_link_of_the_folder_leads_somewhere(walked, folder):
             assert (folder / target.rpartition("/")[2]).is_file() and target.startswith(folder.as_uri())
             if target == file.as_uri() and place:
                 assert walked.evaluate("(id) => document.getElementById(id) !== null", place)
+
+
+def test_a_moment_leads_to_its_finding(walked, folder):
+    with opened(folder.parent / "archive.sqlite") as kept:
+        report = kept.get(1).report
+    for finding, place in zip(report.findings, order(report.findings)):
+        walked.goto(f"{(folder / 'class-1.html').as_uri()}#found-{place}")
+        assert clean(finding.message) in walked.locator(f"#found-{place}").inner_text()
+        assert walked.locator(f"#found-{place}").evaluate("(one) => one.matches(':target')")
 
 
 def test_axe_finds_nothing_on_a_page_among_others(walked):

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
 
-from ...review import Habit, Habits, History, Listed
+from ...review import Habit, Habits, History, Listed, Moment
 from ..clean import clean
 from ..sheet import ORDINARY_CAUTIONS
 from ..templates import fill, source_hash
@@ -30,10 +30,11 @@ def _own(name: str) -> str:
 def index(listed: Sequence[Listed], history: History, habits: Habits) -> str:
     """The index of a site whose other pages are those of ``listed``, in their order."""
     style, script = _own("site.css") + STYLE, _own("site.js")
+    by_number = {one.shown.id: one for one in listed}
     return fill(
         "review/site.html.j2", listed=[_entry(one) for one in listed], counted=classes(len(listed)),
         picture=inside(history), span=span(history.period), unused=_unused(history), facts=history_words.facts(history),
-        habit_facts=habit_words.facts(habits), habits=[_habit(h, {one.shown.id: one.page for one in listed}) for h in habit_words.again(habits)],
+        habit_facts=habit_words.facts(habits), habits=[_habit(h, by_number) for h in habit_words.again(habits)],
         foot=ORDINARY_CAUTIONS, habit_foot=habit_words.FOOT, history_foot=history_words.FOOT,
         style=style, script=script, styles=source_hash(style), scripts=source_hash(script),
     )
@@ -58,8 +59,14 @@ def _unused(history: History) -> list[tuple[str, str]]:
     return [(name, ", ".join(map(history_words.unused, rows))) for name, rows in kinds.items() if rows]
 
 
-def _habit(habit: Habit, pages: Mapping[int, str]) -> dict[str, object]:
+def _habit(habit: Habit, listed: Mapping[int, Listed]) -> dict[str, object]:
+    shown = habit.moments[: habit_words.MOMENTS]
     return {
         "about": clean(habit.about or habit.code), "severity": habit.severity, "code": clean(habit.code), "told": habit_words.told(habit),
-        "moments": [(pages[m.id], habit_words.cells(m)) for m in habit.moments[: habit_words.MOMENTS] if m.id in pages],
+        "moments": [(_place(moment, listed[moment.id]), habit_words.cells(moment)) for moment in shown if moment.id in listed],
     }
+
+
+def _place(moment: Moment, one: Listed) -> str:
+    """Where its finding stands on the page of its class."""
+    return f"{one.page}#found-{one.places[moment.place]}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import os
 import signal
@@ -209,15 +210,19 @@ def own_words(option: Path | None) -> bytes | None:
 
 @lru_cache(maxsize=1)
 def lexicon_of(words: bytes | None) -> Lexicon:
-    """The lexicon with own words that were read elsewhere, once for each process."""
+    """The lexicon with own words that were read elsewhere, once for each process. What it is made of stays as long as that, and is not
+    to be searched for rubbish again and again."""
     from lexicon import load
 
     if words is None:
-        return load()
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder, "words.toml")
-        path.write_bytes(words)
-        return load(path)
+        found = load()
+    else:
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder, "words.toml")
+            path.write_bytes(words)
+            found = load(path)
+    gc.freeze()
+    return found
 
 
 def here(words: bytes | None) -> Maker:

@@ -17,10 +17,7 @@ WAIT_S = 15.0
 def connect(path: Path, *, create: bool) -> sqlite3.Connection:
     """A connection to the archive in ``path``, laid out and up to date; to an empty one in memory where the file is empty or not there,
     and not to be made. Raises ArchiveError."""
-    there = path.exists()
-    something = there and (not path.is_file() or path.stat().st_size > 0)
-    if there and not path.is_file():
-        raise ArchiveError(f"{path} is not a file. Name the archive's own file.")
+    there, something = _looked_at(path)
     if create and not there:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -39,6 +36,18 @@ def connect(path: Path, *, create: bool) -> sqlite3.Connection:
         if connection is not None:
             connection.close()
         raise
+
+
+def _looked_at(path: Path) -> tuple[bool, bool]:
+    """Whether the file is there, and whether something is in it. Raises ArchiveError for what is no file, or cannot be looked at."""
+    try:
+        if not path.exists():
+            return False, False
+        if not path.is_file():
+            raise ArchiveError(f"{path} is not a file. Name the archive's own file.")
+        return True, path.stat().st_size > 0
+    except (OSError, ValueError) as exc:
+        raise ArchiveError(f"{path} cannot be looked at: {getattr(exc, 'strerror', None) or exc}. Name another file.") from exc
 
 
 def _open(path: Path) -> sqlite3.Connection:

@@ -35,16 +35,23 @@ def unsqueeze(blob: bytes) -> str:
 
 def pack(tree: object, said: str) -> bytes:
     """``tree``, of JSON's kinds, as a blob that ``unpack`` needs ``said`` for."""
-    slim = json.dumps(_slim(tree, said), ensure_ascii=False, separators=(",", ":")).encode()
-    made = zlib.compressobj(_LEVEL, zdict=said.encode()[-_WINDOW:])
-    return made.compress(slim) + made.flush()
+    return _deflated(_slim(tree, said), said)
 
 
 def unpack(blob: bytes, said: str) -> Any:
     """Raises ValueError for what was not packed with ``said``."""
+    return _whole(_inflated(blob, said), said)
+
+
+def _deflated(tree: object, said: str) -> bytes:
+    made = zlib.compressobj(_LEVEL, zdict=said.encode()[-_WINDOW:])
+    return made.compress(json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()) + made.flush()
+
+
+def _inflated(blob: bytes, said: str) -> Any:
     try:
         made = zlib.decompressobj(zdict=said.encode()[-_WINDOW:])
-        return _whole(json.loads(made.decompress(blob) + made.flush()), said)
+        return json.loads(made.decompress(blob) + made.flush())
     except zlib.error as exc:
         raise ValueError(str(exc)) from exc
 
@@ -108,28 +115,25 @@ def unpack_marks(blob: bytes, said: str) -> tuple[tuple[Mark, ...], tuple[Source
 def pack_talk(talk: TalkThrough) -> bytes:
     """All of it but its text, and the times of its words."""
     tree = talk.model_dump(mode="json", exclude={"text", "words", "cues"})
-    return pack({**tree, "cues": _columns(talk.cues), "headings": [n for n, c in enumerate(talk.cues) if c.heading]}, talk.text)
+    return _deflated({**tree, "cues": _columns(talk.cues), "headings": [n for n, c in enumerate(talk.cues) if c.heading]}, talk.text)
 
 
 def pack_times(words: Sequence[WordTime], said: str) -> bytes | None:
-    return pack(_columns(words), said) if words else None
+    return _deflated(_columns(words), said) if words else None
 
 
-def unpack_cues(blob: bytes, said: str) -> tuple[Cue, ...]:
-    """Raises ValueError: not packed so."""
-    return _cues(unpack(blob, said))
-
-
-def _cues(tree: Mapping[str, Any]) -> tuple[Cue, ...]:
-    headings = set(tree["headings"])
-    return tuple(Cue(**row, heading=n in headings) for n, row in enumerate(_rows(tree["cues"])))
+def unpack_starts(blob: bytes, said: str) -> tuple[list[int], list[float | None]]:
+    """Where in the text each cue of a talk-through begins, and when. Raises ValueError: not packed so."""
+    columns = _inflated(blob, said)["cues"]
+    return list(accumulate(columns["first"])), _sums(columns["start"])
 
 
 def unpack_talk(blob: bytes, times: bytes | None, said: str) -> TalkThrough:
     """Raises ValueError: not packed so, or no talk-through."""
-    tree = unpack(blob, said)
-    cues = _cues(tree)
-    words = () if times is None else tuple(WordTime(**row) for row in _rows(unpack(times, said)))
+    tree = _inflated(blob, said)
+    headings = set(tree["headings"])
+    cues = tuple(Cue(**row, heading=n in headings) for n, row in enumerate(_rows(tree["cues"])))
+    words = () if times is None else tuple(WordTime(**row) for row in _rows(_inflated(times, said)))
     rest = {key: value for key, value in tree.items() if key not in ("cues", "headings")}
     return TalkThrough(**rest, text=said, cues=cues, words=words)
 

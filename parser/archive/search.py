@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from ..clock import Between
-from ..model import Cue
 from ..review import Hit, Hits, Spot
-from .packing import unpack_cues, unsqueeze
+from .packing import unpack_starts, unsqueeze
 from .store import Archive
 
 SPOTS = 3
@@ -166,6 +165,20 @@ class _Place:
     chars: tuple[int, int] | None
 
 
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """The words of a class; where in them each cue begins, and when: nothing of a plan alone."""
+
+    text: str
+    firsts: list[int]
+    starts: list[float | None]
+
+    def moment(self, char: int) -> float | None:
+        """When the cue begins that the character is in."""
+        n = bisect_right(self.firsts, char) - 1
+        return self.starts[n] if n >= 0 else None
+
+
 def _spots(archive: Archive, numbers: Sequence[int], asked: Asked, words: str | None) -> dict[int, list[Spot]]:
     texts = _texts(archive, numbers)
     places: dict[int, list[_Place]] = {number: [] for number in numbers}
@@ -176,29 +189,28 @@ def _spots(archive: Archive, numbers: Sequence[int], asked: Asked, words: str | 
         places[number] += found[:SPOTS]
     for number, found in _found(archive, numbers, asked.findings):
         places[number] += found[:SPOTS]
-    return {number: [_spot(place, *texts[number]) for place in found] for number, found in places.items()}
+    return {number: [_spot(place, texts[number]) for place in found] for number, found in places.items()}
 
 
-def _texts(archive: Archive, numbers: Sequence[int]) -> dict[int, tuple[str, tuple[Cue, ...] | None]]:
-    """What was said in each class, and when, as far as its times are known."""
+def _texts(archive: Archive, numbers: Sequence[int]) -> dict[int, _Said]:
     found = {}
     for number in numbers:
         said, talk = archive.connection.execute(
             "SELECT said, talk FROM version JOIN class ON class.id = class AND class.version = number WHERE class = ?", [number]).fetchone()
         text = unsqueeze(said)
-        found[number] = text, None if talk is None else unpack_cues(talk, text)
+        found[number] = _Said(text, *(([], []) if talk is None else unpack_starts(talk, text)))
     return found
 
 
-def _said(texts: dict[int, tuple[str, tuple[Cue, ...] | None]], words: str) -> Iterator[tuple[int, list[tuple[int, int]]]]:
+def _said(texts: dict[int, _Said], words: str) -> Iterator[tuple[int, list[tuple[int, int]]]]:
     """Where the words stand: the index knows by its own rules, so the few classes that are shown are put in one of their own."""
     if not texts:
         return
-    used = set("".join(text for text, _ in texts.values()))
+    used = set().union(*(said.text for said in texts.values()))
     opens, closes = (chr(c) for c in [c for c in range(0xE000, 0xF8FF) if chr(c) not in used][:2])
     with closing(sqlite3.connect(":memory:")) as here:
         here.execute(f"CREATE VIRTUAL TABLE words USING fts5(said, tokenize='{_TOKENIZE}')")
-        here.executemany("INSERT INTO words (rowid, said) VALUES (?, ?)", [(number, text) for number, (text, _) in texts.items()])
+        here.executemany("INSERT INTO words (rowid, said) VALUES (?, ?)", [(number, said.text) for number, said in texts.items()])
         for number, marked in here.execute("SELECT rowid, highlight(words, 0, ?, ?) FROM words WHERE words MATCH ?", [opens, closes, words]):
             yield number, list(_marked(marked, opens, closes))
 
@@ -243,18 +255,12 @@ def _grouped(rows: sqlite3.Cursor) -> Iterator[tuple[int, list[_Place]]]:
     yield from found.items()
 
 
-def _spot(place: _Place, text: str, cues: Sequence[Cue] | None) -> Spot:
+def _spot(place: _Place, said: _Said) -> Spot:
     if place.chars is None:
         return Spot(what=place.what, at=place.at, before="", words=place.what, after="")
     first, end = place.chars
-    at = _moment(first, cues) if place.at is None and cues is not None else place.at
-    return Spot(what=place.what, at=at, before=_before(text, first), words=text[first:end], after=_after(text, end))
-
-
-def _moment(char: int, cues: Sequence[Cue]) -> float | None:
-    """When the cue begins that the character is in."""
-    n = bisect_right(cues, char, key=lambda cue: cue.chars[0]) - 1
-    return cues[n].start if n >= 0 else None
+    at = said.moment(first) if place.at is None else place.at
+    return Spot(what=place.what, at=at, before=_before(said.text, first), words=said.text[first:end], after=_after(said.text, end))
 
 
 def _before(text: str, first: int) -> str:

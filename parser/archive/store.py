@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import UTC, date, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -319,10 +320,10 @@ class Archive:
     def tags(self, number: int) -> list[str]:
         return [row[0] for row in self.connection.execute("SELECT tag FROM tag WHERE class = ? ORDER BY tag", [number])]
 
-    def variants(self) -> dict[int, tuple[str, list[str]]]:
+    def variants(self) -> dict[int, tuple[str, tuple[str, ...]]]:
         """Every movement as it is taken: its base and its modifiers, by its number in ``variant``."""
         rows = self.connection.execute("SELECT variant.id, base, modifiers FROM variant JOIN movement ON movement.id = movement")
-        return {number: (base, json.loads(modifiers)) for number, base, modifiers in rows}
+        return {number: (base, _names(modifiers)) for number, base, modifiers in rows}
 
     def shown(self) -> list[Shown]:
         """All classes, the newest day first, those without a day last."""
@@ -333,6 +334,12 @@ class Archive:
         """Every class in the order of its number, read whole one after the other."""
         for (number,) in self.connection.execute("SELECT id FROM class ORDER BY id").fetchall():
             yield self.get(number)
+
+
+@lru_cache(maxsize=1000)
+def _names(array: str) -> tuple[str, ...]:
+    """Most are the same few."""
+    return tuple(json.loads(array))
 
 
 def _tag(text: str) -> str:

@@ -283,7 +283,7 @@ class _Layer:
             if "verbal" in mention.why and mention.match.name in words("orders"):
                 return False
             return join is None and strength >= weight("threshold_frame")
-        if mention.phase == "briefing" and mention.label is None and not listed and not block.items:
+        if mention.phase == "briefing" and mention.label is None and not listed and not block.items and "first" not in mention.why:
             strength -= weight("briefing")
         numbered = mention.label is not None and mention.label > len(block.items)
         if join is not None:

@@ -15,8 +15,11 @@ from .numbers import NUMBER, ORDINAL
 from .tables import table
 
 _NEAR = 10         # words between the number and its movement
+_CALLED = 4        # words from "two is" to the movement
 _AROUND = 60       # words within which one way of numbering is kept to
 _COUNTED = frozenset(table("intro")["words"]["counted"])
+_LEADS = frozenset({"and", "so", "okay", "right", "now", "then", "righto"})
+_ITEMS = frozenset({"exercise", "station", "move", "movement", "drill", "letter"})
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
 
@@ -95,9 +98,11 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
     for k, q in enumerate(quantities):
         if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
             continue
-        opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm == "and" and tokens[q.first - 1].brk == STOP
+        opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm in _LEADS and tokens[q.first - 1].brk == STOP
         at = bisect_left(starts, q.end)
-        named = at < len(starts) and starts[at] - q.end <= 2 and tokens[q.end].brk >= COMMA
+        called = tokens[q.end - 1].norm.endswith("'s") or tokens[q.end].norm == "is"        # "two's a high pull"
+        reach = _CALLED if called else 2
+        named = at < len(starts) and starts[at] - q.end <= reach and (called or tokens[q.end].brk >= COMMA)
         if not (opens and named or bare and at < len(starts) and starts[at] == q.end and not _numbered_near(quantities, k)):
             continue
         if q.single == len(run) + 1:
@@ -120,7 +125,8 @@ def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:
     found: dict[str, list[int]] = {}
     for t in tokens:
         letter = t.norm[0] if t.norm in ("a", "b", "c", "d", "e", "f", "a's", "b's", "c's", "d's") else None
-        if letter is None or t.brk != STOP or t.i + 1 >= len(tokens):
+        noun = bool(t.i) and tokens[t.i - 1].norm in _ITEMS and tokens[t.i - 1].brk == STOP       # "Exercise B is a bear crawl"
+        if letter is None or t.brk != STOP and not noun or t.i + 1 >= len(tokens):
             continue
         following = tokens[t.i + 1]
         at = bisect_left(starts, t.i + 1)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 ENDINGS = frozenset({".vtt", ".srt", ".ttml", ".dfxp", ".xml", ".json", ".txt", ".text", ".md", ".markdown"})
 """Names of files that are looked at in a folder; what was named itself is read whatever its name."""
-_AHEAD = 3
+AHEAD = 3
 """Files for each process that are read before they are asked for, so that none waits for the writer."""
 
 
@@ -258,7 +258,7 @@ def _through_pool(waiting: Iterator[Item], lost: list[Item], words: bytes | None
     running: dict[Future[Made], Item] = {}
     try:
         while not lost:
-            while len(running) < jobs * _AHEAD and (item := next(waiting, None)) is not None:
+            while len(running) < jobs * AHEAD and (item := next(waiting, None)) is not None:
                 running[pool.submit(understood, item, words)] = item
             if not running:
                 return

@@ -31,6 +31,9 @@ Tags = Annotated[list[str] | None, typer.Option("--tag", metavar="TAG", help="A 
 Jobs = Annotated[
     int | None, typer.Option("--jobs", parser=read_with(read_count), metavar="N", help="In so many processes; one a core, unless given.")
 ]
+Cluster = Annotated[
+    str | None, typer.Option("--cluster", metavar="ADDRESS", help="Understand the files on the workers of this Dask scheduler; sends them there.")
+]
 
 
 @app.command()
@@ -42,6 +45,7 @@ def add(
     place: Room = None,
     tag: Tags = None,
     jobs: Jobs = None,
+    cluster: Cluster = None,
     archive: ArchiveFile = None,
     lexicon: OwnWords = None,
 ) -> None:
@@ -51,7 +55,13 @@ def add(
     from .progress import Progress
 
     names = keeping.files_in(files)
-    make = keeping.made_with(keeping.own_words(lexicon), files=len(names), jobs=jobs or keeping.cores())
+    words = keeping.own_words(lexicon)
+    if cluster is None:
+        make = keeping.made_with(words, files=len(names), jobs=jobs or keeping.cores())
+    else:
+        from .cluster import on_cluster
+
+        make = on_cluster(words, cluster)
     given = Given(day=day, title=title, coach=coach, place=place, tags=tuple(tag or ()))
     with archive_at(archive, create=True) as kept, Progress(len(names), complain) as progress:
         keeping.keep(kept, names, make, given=given, tell=progress.tell)

@@ -38,10 +38,11 @@ MAY_KNOW = {
     "vocabulary": {"errors", "lexicon"},
     "shelf": GROUND | {"review", "archive", "render", "checks", "lexicon", "vocabulary"},
     "keeping": GROUND | {"archive", "lexicon", "pipeline", "read", "vocabulary", "written"},
+    "cluster": {"errors", "keeping"},
     "progress": {"keeping", "output", "render"},
     "arguments": {"render"},
     "archive_cli": GROUND | {"review", "arguments", "output", "shelf", "archive", "render"},
-    "keeping_cli": GROUND | {"archive_cli", "arguments", "output", "shelf", "keeping", "progress", "archive", "render"},
+    "keeping_cli": GROUND | {"archive_cli", "arguments", "output", "shelf", "cluster", "keeping", "progress", "archive", "render"},
     "cli": GROUND | {"timings", "keeping_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},
 }

@@ -85,7 +85,7 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
         return []
     if announced > len(group) + 1 and not _said_back(case, group):
         return []           # the numbers alone do not tell whether more were said and not understood
-    if not (sure_count(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)
+    if not (sure_count(group) or _numbered_in_place(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)
             or _given_in_turn(case, group, said)):
         return []
     return [_finding(case, group, said, len(group))]
@@ -133,6 +133,13 @@ def _numbers_go_on(case: Case, group: list[Shown]) -> bool:
 def _numbered_to_the_last(case: Case, group: list[Shown]) -> bool:
     """All have numbers, one of them misstated."""
     return all(label_of(i) for i in group) and len(misfits(group)) == 1
+
+
+def _numbered_in_place(group: list[Shown]) -> bool:
+    """The last has its number, and every number that is said is the movement's place: ``opening act … then … third … number four … the fifth``."""
+    labels = [label_of(i) for i in group]
+    return labels[-1] is not None and sum(label is not None for label in labels) >= FEWEST_NUMBERED \
+        and all(label in (None, place) for place, label in enumerate(labels, 1))
 
 
 def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:

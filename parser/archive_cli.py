@@ -18,6 +18,7 @@ from .render.review import ALIKE, DIFFERENCE, HABITS, HISTORY
 
 if TYPE_CHECKING:
     from .archive import Archive
+    from .archive.questions import Group
 
 app = typer.Typer(help="The classes kept, and what there is to say over them.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -45,6 +46,11 @@ Until = Annotated[
 ]
 
 
+OfCoach = Annotated[str | None, typer.Option("--coach", metavar="NAME", help="Only classes that this coach gives.")]
+AtPlace = Annotated[str | None, typer.Option("--place", metavar="NAME", help="Only classes at this place.")]
+WithTags = Annotated[list[str] | None, typer.Option("--tag", metavar="TAG", help="Only classes with this tag; with all, if given again.")]
+
+
 @contextmanager
 def archive_at(option: Path | None, *, create: bool = False) -> Iterator[Archive]:
     from .archive import opened
@@ -57,10 +63,19 @@ def emit(found: Any, table: Mapping[str, Callable[[Any, Look], str]], chosen: st
     output.emit(table[chosen](found, output.look(target)), target, force=force)
 
 
+def _group(coach: str | None, place: str | None, tags: list[str] | None) -> Group:
+    from .archive.questions import Group
+
+    return Group(coach, place, tuple(tags or ()))
+
+
 @app.command()
 def history(
     weeks: Weeks = 8,
     until: Until = None,
+    coach: OfCoach = None,
+    place: AtPlace = None,
+    tag: WithTags = None,
     format: Annotated[str, written_as(HISTORY)] = "text",
     target: Target = None,
     force: Force = False,
@@ -69,18 +84,24 @@ def history(
     """Programming over time: what the classes of the last weeks had, when each was last used, and what was left out."""
     output.check_target(target, force=force)
     with archive_at(archive) as kept:
-        found = shelf.history(kept, until=until or date.today(), weeks=weeks)
+        found = shelf.history(kept, until=until or date.today(), weeks=weeks, group=_group(coach, place, tag))
     emit(found, HISTORY, format, target, force=force)
 
 
 @app.command()
 def habits(
-    format: Annotated[str, written_as(HABITS)] = "text", target: Target = None, force: Force = False, archive: ArchiveFile = None,
+    coach: OfCoach = None,
+    place: AtPlace = None,
+    tag: WithTags = None,
+    format: Annotated[str, written_as(HABITS)] = "text",
+    target: Target = None,
+    force: Force = False,
+    archive: ArchiveFile = None,
 ) -> None:
     """What goes wrong again and again, whether it is getting less, and the moments to listen to."""
     output.check_target(target, force=force)
     with archive_at(archive) as kept:
-        found = shelf.habits(kept)
+        found = shelf.habits(kept, group=_group(coach, place, tag))
     emit(found, HABITS, format, target, force=force)
 
 

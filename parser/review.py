@@ -340,6 +340,9 @@ class Listed(Frozen):
     shown: Shown
     page: str
     """The name of the file that its page is."""
+    coach: str | None = None
+    place: str | None = None
+    tags: list[str] = Field(default_factory=list)
     settings: list[str] = Field(default_factory=list)
     """A line a main block, as said."""
     movements: list[str] = Field(default_factory=list)

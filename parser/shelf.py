@@ -11,6 +11,7 @@ from .errors import ArchiveError
 
 if TYPE_CHECKING:
     from .archive import Archive
+    from .archive.questions import Group
     from .archive.store import Kept
     from .review import Habits, History, Listed
 
@@ -51,24 +52,25 @@ def page_of(kept: Archive, number: int) -> str:
     return page(kept.get(number).reading)
 
 
-def history(kept: Archive, *, until: date, weeks: int) -> History:
+def history(kept: Archive, *, until: date, weeks: int, group: Group | None = None) -> History:
     """Programming over time. Raises ArchiveError for weeks that no calendar has."""
     from lexicon import MUSCLES, PATTERNS
 
     from .archive import questions
 
     try:
-        return questions.history(kept, until=until, weeks=weeks, patterns=PATTERNS, muscles=MUSCLES)
+        return questions.history(kept, until=until, weeks=weeks, patterns=PATTERNS, muscles=MUSCLES, group=group or questions.EVERYBODY)
     except ValueError as exc:
         raise ArchiveError(f"{weeks} weeks up to {until} cannot be looked at: {exc}.") from exc
 
 
-def habits(kept: Archive) -> Habits:
+def habits(kept: Archive, *, group: Group | None = None) -> Habits:
     """What goes wrong again and again, each code in the words of its rule."""
     from .archive import questions
     from .checks import CLOCK, RULES
 
-    return questions.habits(kept, about={rule.code: rule.doc.partition("\n")[0] for rule in RULES}, by_clock=CLOCK)
+    about = {rule.code: rule.doc.partition("\n")[0] for rule in RULES}
+    return questions.habits(kept, about=about, by_clock=CLOCK, group=group or questions.EVERYBODY)
 
 
 def pages(kept: Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]]:
@@ -78,7 +80,7 @@ def pages(kept: Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]
     listed = []
     for shown in kept.shown():
         one = kept.get(shown.id)
-        listed.append(_listed(one, f"class-{shown.id}.html"))
+        listed.append(_listed(kept, one, f"class-{shown.id}.html"))
         yield listed[-1].page, _page_among_others(one)
     past = history(kept, until=until, weeks=weeks)
     yield "history.svg", picture.svg(past)
@@ -98,14 +100,15 @@ def _page_among_others(one: Kept) -> str:
     return page(one.reading, home=INDEX, kept_as=f"Class {one.shown.id}, {day(one.shown.day)}")
 
 
-def _listed(one: Kept, page: str) -> Listed:
+def _listed(kept: Archive, one: Kept, page: str) -> Listed:
     from .render.rows import order, summary
     from .render.wording import format_line
     from .review import Listed
 
-    mains = one.plan.mains
+    mains, row = one.plan.mains, kept.row(one.shown.id)
     return Listed(
-        shown=one.shown, page=page, settings=[line for block in mains if (line := format_line(block))],
+        shown=one.shown, page=page, coach=row["coach"], place=row["place"], tags=kept.tags(one.shown.id),
+        settings=[line for block in mains if (line := format_line(block))],
         movements=[movement.name for block in mains for movement in block.movements], equipment=[item.name for item in one.plan.equipment],
         findings=summary(one.report.findings) if one.report else "a plan alone, without a report",
         places=order(one.report.findings) if one.report else [],

@@ -6,6 +6,7 @@ import json
 import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import zip_longest
 
@@ -18,21 +19,51 @@ from .diff import SETTINGS, bare, changes
 from .history import Known, Use, look_back, period
 from .store import Archive, Kept
 
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Which classes are looked at: those of a coach, at a place, with all of these tags. ``None`` and no tag: all."""
+
+    coach: str | None = None
+    place: str | None = None
+    tags: tuple[str, ...] = ()
+
+
+EVERYBODY = Group()
+
+
+def _within(group: Group) -> tuple[str, list[str]]:
+    """A condition on ``class``, and its values. Names are the same however they are spaced and in whatever case."""
+    found = [(f"folded(class.{column}) = folded(?)", value) for column, value in (("coach", group.coach), ("place", group.place)) if value is not None]
+    found += [("EXISTS (SELECT 1 FROM tag WHERE tag.class = class.id AND tag.tag = folded(?))", tag) for tag in group.tags]
+    return "".join(f" AND {condition}" for condition, _ in found), [value for _, value in found]
+
+
 # ---------------------------------------------------------------- programming over time
 
 
-def history(archive: Archive, *, until: date, weeks: int, patterns: Sequence[str], muscles: Sequence[str]) -> History:
+def history(
+    archive: Archive, *, until: date, weeks: int, patterns: Sequence[str], muscles: Sequence[str], group: Group = EVERYBODY,
+) -> History:
     """Programming over ``weeks`` whole weeks, of which the last has ``until`` in it. ``patterns`` and ``muscles``: all there are.
     Raises ValueError: no week at all, or more than the calendar has."""
     span = period(until, weeks)
-    ask = archive.connection.execute
-    ends = [span.since.isoformat(), until.isoformat()]
-    days = {number: date.fromisoformat(day) for number, day in ask("SELECT id, day FROM class WHERE day BETWEEN ? AND ?", ends)}
+    ask, (within, named) = archive.connection.execute, _within(group)
+    first, last = span.since.isoformat(), until.isoformat()
+    days = {
+        number: date.fromisoformat(day)
+        for number, day in ask(f"SELECT id, day FROM class WHERE day BETWEEN ? AND ?{within}", [first, last, *named])
+    }
     undated, later, latest = ask(
-        "SELECT count(*) FILTER (WHERE day IS NULL), count(*) FILTER (WHERE day > :until), max(day) FILTER (WHERE day <= :until) FROM class",
-        {"until": ends[1]}).fetchone()
+        "SELECT count(*) FILTER (WHERE day IS NULL), count(*) FILTER (WHERE day > ?), max(day) FILTER (WHERE day <= ?)"
+        f" FROM class WHERE true{within}", [last, last, *named]).fetchone()
+    uses = ask(
+        "SELECT use.class, use.kind, use.item, movement.base, use.sides, use.first FROM class"
+        f" JOIN use ON use.class = class.id JOIN movement ON movement.id = use.movement WHERE class.day BETWEEN ? AND ?{within}",
+        [first, last, *named])
     return look_back(
-        span, days, list(_uses(ask, days, ends)), _known(ask, ends[1]), patterns=patterns, muscles=muscles,
+        span, days, [Use(number, days[number], kind, item, base, sides, side) for number, kind, item, base, sides, side in uses],
+        _known(ask, last, within, named), patterns=patterns, muscles=muscles,
         undated=undated, later=later, latest=latest and date.fromisoformat(latest),
     )
 
@@ -40,19 +71,12 @@ def history(archive: Archive, *, until: date, weeks: int, patterns: Sequence[str
 _Ask = Callable[..., sqlite3.Cursor]
 
 
-def _uses(ask: _Ask, days: Mapping[int, date], ends: Sequence[str]) -> Iterator[Use]:
-    rows = ask(
-        "SELECT use.class, use.kind, use.item, movement.base, use.sides, use.first FROM class"
-        " JOIN use ON use.class = class.id JOIN movement ON movement.id = use.movement WHERE class.day BETWEEN ? AND ?", ends)
-    return (Use(number, days[number], kind, item, base, sides, first) for number, kind, item, base, sides, first in rows)
-
-
-def _known(ask: _Ask, until: str) -> dict[str, Known]:
+def _known(ask: _Ask, until: str, within: str, named: Sequence[str]) -> dict[str, Known]:
     """Every movement of a main block up to ``until``. What it trains is as the newest class has it."""
     rows = ask(
         "SELECT movement.base, movement.patterns, movement.muscles, count(DISTINCT use.class), max(class.day) FROM movement"
         " JOIN use ON use.movement = movement.id JOIN class ON class.id = use.class"
-        " WHERE use.kind = 'main' AND class.day <= ? GROUP BY movement.id ORDER BY max(class.day)", [until])
+        f" WHERE use.kind = 'main' AND class.day <= ?{within} GROUP BY movement.id ORDER BY max(class.day)", [until, *named])
     known: dict[str, Known] = {}
     for base, patterns, muscles, count, last in rows:
         before = known[base].classes if base in known else 0
@@ -63,15 +87,16 @@ def _known(ask: _Ask, until: str) -> dict[str, Known]:
 # ---------------------------------------------------------------- what goes wrong again
 
 
-def habits(archive: Archive, *, about: Mapping[str, str], by_clock: Collection[str]) -> Habits:
+def habits(archive: Archive, *, about: Mapping[str, str], by_clock: Collection[str], group: Group = EVERYBODY) -> Habits:
     """The findings of all classes, code by code. ``about``: what each code means; ``by_clock``: codes that only a followed recording can
     have."""
-    ask = archive.connection.execute
+    ask, (within, named) = archive.connection.execute, _within(group)
     classes = [
         habit_rules.Audited(number, day and date.fromisoformat(day), bool(followed))
-        for number, day, followed in ask("SELECT id, day, followed FROM class WHERE audited")
+        for number, day, followed in ask(f"SELECT id, day, followed FROM class WHERE audited{within}", named)
     ]
-    return habit_rules.habits(classes, list(_found(ask)), about=about, by_clock=by_clock)
+    known = {c.id for c in classes}
+    return habit_rules.habits(classes, [f for f in _found(ask) if f.id in known], about=about, by_clock=by_clock)
 
 
 def _found(ask: _Ask) -> Iterator[habit_rules.Found]:

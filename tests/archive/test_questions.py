@@ -7,6 +7,7 @@ import pytest
 
 from parser.archive import questions
 from parser.archive.alike import likeness, traits_of
+from parser.archive.store import Given
 from parser.errors import ArchiveError
 from parser.model import Equipment, Finding, StatedLength
 from parser.render.look import Look
@@ -130,3 +131,28 @@ def test_a_class_of_one_version_has_changed_from_nothing(kept):
     kept.add(reading(plan(block("squat")), text="a"))
     with pytest.raises(ArchiveError, match="Class 1 has no version before this one"):
         questions.revision(kept, 1)
+
+
+def test_of_some_classes_only(kept):
+    """However a name is spaced and in whatever case; every tag that is asked for."""
+    for text, name, given in (
+        ("a", "squat", Given(coach="Marnie", place="Net Loft", tags=("seniors", "chairs"))), ("b", "row", Given(coach="marnie ", tags=("seniors",))),
+        ("c", "press", Given(coach="Dex")), ("d", "march", Given()),
+    ):
+        finding = Finding(code=f"code-{text}", severity="note", message="m")
+        kept.add(reading(plan(block(name)), [finding], text=text), day=UNTIL, given=given)
+    kept.add(reading(plan(block("pull-up")), text="e"), day=date(2026, 1, 5), given=Given(coach="Dex"))
+
+    def asked(**group):
+        past = questions.history(kept, until=UNTIL, weeks=2, patterns=PATTERNS, muscles=MUSCLES, group=questions.Group(**group))
+        again = questions.habits(kept, about={}, by_clock=(), group=questions.Group(**group))
+        assert past.classes + (past.latest is not None and bool(past.movements_unused)) == again.classes
+        return [u.name for u in past.movements], [h.code for h in again.habits]
+
+    assert asked(coach="MARNIE") == (["row", "squat"], ["code-a", "code-b"])
+    assert asked(coach="marnie", place="net loft") == (["squat"], ["code-a"])
+    assert asked(tags=("seniors",)) == (["row", "squat"], ["code-a", "code-b"])
+    assert asked(tags=("Seniors", "chairs")) == (["squat"], ["code-a"])
+    assert asked(coach="Dex") == (["press"], ["code-c"])
+    assert asked(coach="nobody") == ([], [])
+    assert asked()[0] == ["march", "press", "row", "squat"]

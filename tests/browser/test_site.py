@@ -30,7 +30,7 @@ def listed(id: int, title: str, *movements: str, **more) -> Listed:
 
 CLASSES = [
     listed(3, "Rope and row", "sumo squat", "single-arm row"), listed(2, "Señor Quill's ladder", "squat", "press"),
-    listed(1, "The long stretch", "calf stretch", equipment=["strap"]),
+    listed(1, "The long stretch", "calf stretch", equipment=["strap"], coach="Marnie", place="Net Loft", tags=["seniors"]),
 ]
 PAST = History(
     period=SPAN, classes=3, per_week=[0, 1, 1, 0, 0, 1], movements=[Used(name="squat", classes=2, last=date(2026, 4, 6), weeks=[0, 1, 0, 0, 0, 1])],
@@ -56,7 +56,7 @@ def test_all_is_there(show):
 
 
 @pytest.mark.parametrize(("words", "ids"), [
-    ("squat", [3, 2]), ("SQUAT row", [3]), ("senor", [2]), ("2026-03-01", [1]), ("strap", [1]), ("40 s work", [3, 2, 1]),
+    ("squat", [3, 2]), ("SQUAT row", [3]), ("senor", [2]), ("2026-03-01", [1]), ("strap", [1]), ("marnie seniors loft", [1]), ("40 s work", [3, 2, 1]),
     ("  ", [3, 2, 1]), ("nothing", []), ("<b>", []), (".*", []),
 ])
 def test_search_by_every_word(show, words, ids):

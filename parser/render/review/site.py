@@ -42,6 +42,7 @@ def index(listed: Sequence[Listed], history: History, habits: Habits) -> str:
 
 def _entry(one: Listed) -> dict[str, object]:
     lines = {
+        "coach": clean(one.coach or ""), "place": clean(one.place or ""), "tags": ", ".join(map(clean, one.tags)),
         "movements": ", ".join(map(clean, one.movements)), "settings": "; ".join(map(clean, one.settings)),
         "equipment": ", ".join(map(clean, one.equipment)), "report": one.findings,
     }

@@ -240,25 +240,30 @@ def in_processes(words: bytes | None, jobs: int) -> Maker:
         waiting = iter(items)
         while True:
             lost: list[Item] = []
-            yield from _through_pool(waiting, lost, words, jobs)
+            yield from _through_pool(waiting, lost, words, jobs, ahead=AHEAD)
             if not lost:
                 return
-            for item in lost:  # one of them ended a process: which one, shows when each has its own
-                again: list[Item] = []
-                yield from _through_pool(iter([item]), again, words, 1)
-                if again:
+            suspects = iter(lost)  # one of them ended a process: which one, shows when nothing else is being worked on
+            while True:
+                guilty: list[Item] = []
+                yield from _through_pool(suspects, guilty, words, 1, ahead=1)
+                if not guilty:
+                    break
+                for item in guilty:
                     yield item, UnreadableInput(f"{item.name} ended the process that read it, maybe for want of memory. It was left out.")
 
     return make
 
 
-def _through_pool(waiting: Iterator[Item], lost: list[Item], words: bytes | None, jobs: int) -> Iterator[tuple[Item, Made]]:
+def _through_pool(
+    waiting: Iterator[Item], lost: list[Item], words: bytes | None, jobs: int, *, ahead: int,
+) -> Iterator[tuple[Item, Made]]:
     """Work until nothing is left, or until a process is ended: ``lost`` is what was being worked on then."""
     pool = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"), initializer=_leave_interrupts_alone)
     running: dict[Future[Made], Item] = {}
     try:
         while not lost:
-            while len(running) < jobs * AHEAD and (item := next(waiting, None)) is not None:
+            while len(running) < jobs * ahead and (item := next(waiting, None)) is not None:
                 running[pool.submit(understood, item, words)] = item
             if not running:
                 return

@@ -92,9 +92,9 @@ def _differing(archive: Archive, number: int, made: Parcel) -> Iterator[str]:
     def rows(statement: str) -> list[tuple[object, ...]]:
         return ask(f"{statement} WHERE class = ? ORDER BY 1, 2", [number]).fetchall()
 
-    uses = [(u.item, u.part, u.base, u.patterns, u.muscles, u.name, u.modifiers, u.equipment, *u.rest) for u in made.uses]
+    uses = [(u.item, u.part, u.base, u.patterns, u.muscles, u.name, u.modifiers, *u.rest) for u in made.uses]
     if uses != rows(
-        "SELECT item, part, base, patterns, muscles, name, modifiers, equipment, kind, block, number, sides, first, seconds, reps, easier, harder,"
+        "SELECT item, part, base, patterns, muscles, name, modifiers, kind, block, number, sides, first, equipment, seconds, reps, easier, harder,"
         " different, at, begins, ends FROM use JOIN movement ON movement.id = use.movement JOIN variant ON variant.id = use.variant"):
         yield "movements"
     if [*made.blocks] != rows("SELECT block, format, work, rest, round_rest, rounds, interval, length FROM block"):

@@ -42,7 +42,6 @@ class Used:
     muscles: str
     name: str
     modifiers: str
-    equipment: str
     rest: Row
 
 
@@ -146,14 +145,15 @@ def _uses(plan: Plan, *, told: bool) -> Iterator[Used]:
         mains += block.kind == "main"
         for movement in block.movements:
             item += 1
-            rest = (
-                block.kind, mains if block.kind == "main" else None, movement.number, movement.sides.mode, movement.sides.first,
+            before = (block.kind, mains if block.kind == "main" else None, movement.number, movement.sides.mode, movement.sides.first)
+            after = (
                 _seconds(movement, block), middle(movement.dose.reps),
                 *(sum(o.kind == kind for o in movement.options) for kind in ("regression", "progression", "substitution")),
                 *_place(movement.sources, told=told),
             )
             for place, part in enumerate(movement.parts):
-                yield Used(item, place, *_movement(part), part.name, _array(part.modifiers), _array(part.equipment), rest)
+                equipment = _array(part.equipment) if part.equipment else None
+                yield Used(item, place, *_movement(part), part.name, _array(part.modifiers), (*before, equipment, *after))
 
 
 def _movement(part: Part) -> tuple[str, str, str]:

@@ -90,8 +90,7 @@ CREATE TABLE variant (
   movement INTEGER NOT NULL REFERENCES movement,
   name TEXT NOT NULL,
   modifiers TEXT NOT NULL,               -- JSON: a sorted array
-  equipment TEXT NOT NULL,
-  UNIQUE (movement, name, modifiers, equipment)
+  UNIQUE (movement, name, modifiers)
 );
 
 -- A part of a movement of a class. item counts the movements of the class from 1, block its main blocks; NULL in warm-up and cool-down.
@@ -106,6 +105,7 @@ CREATE TABLE use (
   number INTEGER NOT NULL,
   sides TEXT NOT NULL,
   first TEXT,
+  equipment TEXT,                        -- of this part. JSON: a sorted array; NULL: none
   seconds REAL,                          -- of one set of the movement, all its parts: its own, else the work of its block
   reps REAL,
   easier INTEGER NOT NULL,               -- options of the movement

@@ -217,8 +217,7 @@ class Archive:
             patterns, muscles = trained(json.loads(used.patterns), json.loads(used.muscles))
             rows = [("pattern", p, movement) for p in patterns] + [("muscle", m, movement) for m in muscles]
             self.connection.executemany("INSERT INTO trains VALUES (?, ?, ?)", rows)
-        variant, _ = self._known(
-            "variant", {"movement": movement, "name": used.name, "modifiers": used.modifiers, "equipment": used.equipment})
+        variant, _ = self._known("variant", {"movement": movement, "name": used.name, "modifiers": used.modifiers})
         return used.item, used.part, movement, variant, *used.rest
 
     def _known(self, table: str, row: dict[str, Any]) -> tuple[int, bool]:

@@ -241,6 +241,7 @@ def import_(
 def check(archive: ArchiveFile = None) -> None:
     """Whether the archive is whole: the file, every class in it, and what is told of them. Exit code 2 where it is not."""
     from .archive import check as look_at
+    from .render.review.days import classes, some
 
     with archive_at(archive) as kept:
         found = look_at(kept)
@@ -248,4 +249,4 @@ def check(archive: ArchiveFile = None) -> None:
         complain(fault)
     if found.faults:
         raise typer.Exit(ArchiveError.exit_code)
-    output.print_text(f"{found.classes} classes, {found.versions} versions: all whole.\n")
+    output.print_text(f"{classes(found.classes)}, {some(found.versions, 'version')}: all whole.\n")

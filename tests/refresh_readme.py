@@ -49,8 +49,12 @@ def run(calls: list[list[str]]) -> list[str]:
         ]
 
 
-def archive_calls(text: str) -> list[list[str]]:
-    return [shlex.split(line)[1:] for line in block(text, "archive-command").splitlines()]
+ARCHIVE = ("archive-find", "archive")
+"""Blocks of commands, each with its output: what the last of them prints."""
+
+
+def archive_calls(text: str, name: str) -> list[list[str]]:
+    return [shlex.split(line)[1:] for line in block(text, f"{name}-command").splitlines()]
 
 
 def sample_beginning(text: str) -> str:
@@ -74,7 +78,9 @@ def refreshed(text: str) -> str:
 
 
 def archive_refreshed(text: str) -> str:
-    return _with(text, "archive-out", shown(run(archive_calls(text))[-1], SHOWN_OF_ARCHIVE))
+    for name in ARCHIVE:
+        text = _with(text, f"{name}-out", shown(run(archive_calls(text, name))[-1], SHOWN_OF_ARCHIVE))
+    return text
 
 
 if __name__ == "__main__":

@@ -64,6 +64,13 @@ def test_the_archive_says_what_is_printed():
     assert archive_refreshed(TEXT) == TEXT
 
 
+def test_what_is_found_as_a_coach_reads_it():
+    # Written by hand from the samples, beside the block that a command writes.
+    told = " ".join(block(TEXT, "archive-find-out").split())
+    assert told.startswith("2 classes. 7 (2026-03-02, ropewalk-fifty-tens.md) with Marnie · tags: spring [3:08]")
+    assert "Too much? Leave the squat out and it's just a press." in told and "[1:25] sumo squat:" in told
+
+
 def test_the_archive_as_a_coach_reads_it():
     # Written by hand from the samples, beside the block that a command writes.
     told = " ".join(block(TEXT, "archive-out").split())

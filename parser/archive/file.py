@@ -29,6 +29,7 @@ def connect(path: Path, *, create: bool) -> sqlite3.Connection:
             connection = _open(path) if something or create else sqlite3.connect(":memory:", isolation_level=None)
             connection.create_function("folded", 1, _folded, deterministic=True)
             connection.execute("PRAGMA foreign_keys = ON")
+            connection.execute("PRAGMA synchronous = FULL")  # what is told to be kept survives a machine that goes down
             connection.execute("PRAGMA secure_delete = ON")  # what is taken away is gone from the file
             _ready(connection, path)
         return connection

@@ -264,11 +264,9 @@ def _spot(place: _Place, said: _Said) -> Spot:
 
 
 def _before(text: str, first: int) -> str:
-    """Whole words."""
-    if first <= _AROUND:
-        return text[:first]
-    return text[first - _AROUND : first].partition(" ")[2]
+    """Whole words, with dots for those left out."""
+    return text[:first] if first <= _AROUND else f"… {text[first - _AROUND : first].partition(' ')[2]}"
 
 
 def _after(text: str, end: int) -> str:
-    return text[end:] if len(text) - end <= _AROUND else text[end : end + _AROUND].rpartition(" ")[0]
+    return text[end:] if len(text) - end <= _AROUND else f"{text[end : end + _AROUND].rpartition(' ')[0]} …"

@@ -80,4 +80,5 @@ def stages(monkeypatch, tmp_path):
     module(monkeypatch, "parser.read", read_path=read_path, load_path=load_path, read_bytes=read_bytes)
     module(monkeypatch, "parser.pipeline", plan=plan, recorded=recorded, revised=pipeline.revised, audit=audit, explain=explain, reading=reading)
     module(monkeypatch, "lexicon", load=lambda taught=None: ("lexicon", taught), MUSCLES=("chest",), PATTERNS=("squat",))
+    monkeypatch.setattr("parser.keeping.lexicon_of", lambda words: ("lexicon", words))  # keeps what it once loaded
     return SimpleNamespace(asked=asked)

@@ -131,7 +131,7 @@ def _two_rests(own: Sequence[Quantity], found: Fields) -> None:
         found.update(rest_s=plain(said[0]), round_rest_s=plain(said[1]))
 
 
-def _length_by(heard: Heard, stretch: Stretch, role: str):
+def _length_by(heard: Heard, stretch: Stretch, role: str) -> Any:
     """The length said nearest to the name of the format: ``First block, AMRAP. Fifteen minutes.``"""
     named = [f for f in heard.formats if f.role == role and _near(heard, stretch, f.first)]
     near = [(abs(q.first - f.first), q.value) for f in named for q in heard.quantities
@@ -139,7 +139,7 @@ def _length_by(heard: Heard, stretch: Stretch, role: str):
     return plain(min(near)[1]) if near else None
 
 
-def _twenty_ten(heard: Heard, stretch: Stretch, found: dict) -> None:
+def _twenty_ten(heard: Heard, stretch: Stretch, found: dict[str, Any]) -> None:
     """``Tabata: twenty seconds like the bus is leaving, ten like you've missed it``: named, its two numbers are its work and rest."""
     said = {q.value for q in heard.quantities if q.kind != "ordinal" and stretch.first <= q.first < stretch.end
             and heard.phase_at(q.first) in ("briefing", "demo")}

@@ -83,8 +83,9 @@ def _movements(case: Case, group: list[Shown], void: set[int]) -> list[Finding]:
         return [_finding(case, group, said, runs_to)]
     if announced > len(group) and _numbers_go_on(case, group):
         return []
-    if announced > len(group) + 1 and not _said_back(case, group):
-        return []           # the numbers alone do not tell whether more were said and not understood
+    few = 1 if case.heard.words.punctuated else 0
+    if announced > len(group) + few and not _said_back(case, group):
+        return []           # the numbers alone do not tell whether more were said and not understood, least of all without marks
     if not (sure_count(group) or _numbered_in_place(group) or _numbered_to_the_last(case, group) or _followed_at_once(case, group, said)
             or _given_in_turn(case, group, said)):
         return []

@@ -294,7 +294,7 @@ class _Layer:
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
-        if not listed and self._explains_last(block, mention):
+        if not listed and self._explains_last(block, mention) or mention.label is None and mention.match.name in words("postures"):
             return False
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
         if labelled >= 2 and labelled == len(block.items) and mention.label is None and mention.phase == "work":

@@ -158,6 +158,14 @@ class Lexicon:
         found = kit.scan(self.trade.kit, [word(w) for w in words], set(breaks))
         return [EquipmentMatch(s, e, name, quantity, tuple(words[s:e])) for s, e, name, quantity in found]
 
+    def equipment(self, phrase: str) -> str | None:
+        """The piece of equipment that a phrase names, by whichever of its names; None if it names none."""
+        words = split(phrase)
+        if (name := " ".join(words)) in self.trade.kit_names.values():
+            return name
+        found = self.scan_equipment(words)
+        return found[-1].name if found and found[-1].end == len(words) else None
+
     def body(self, word: str) -> BodyPart | None:
         """The part of the body that ``word`` names; None if it names none."""
         return self.trade.parts.get(" ".join(word.lower().split()))

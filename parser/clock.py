@@ -84,6 +84,9 @@ def read_between(text: str) -> Between:
     """
     low, _, high = text.partition("-")
     try:
-        return Between(read_clock(low), read_clock(high or low))
+        found = Between(read_clock(low), read_clock(high or low))
     except ValueError:
         raise ValueError(f"{text!r} is neither a number nor a range: write 3, or 3-5.") from None
+    if found.high < found.low:
+        raise ValueError(f"{text!r} goes down: write the lower number first, such as 3-5.")
+    return found

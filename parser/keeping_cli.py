@@ -131,9 +131,11 @@ def find(
 
     output.check_target(target, force=force)
     with archive_at(archive) as kept:
+        shelf.check_names(kept, patterns=pattern or (), muscles=muscle or (), codes=finding or ())
         found = look_for(kept, Asked(
             phrases=words or (), movements=shelf.asked_movements(kept, movement or (), lexicon), patterns=pattern or (), muscles=muscle or (),
-            equipment=equipment or (), without=without or (), formats=block or (), rounds=rounds, work=work, rest=rest, length=length,
+            equipment=shelf.asked_equipment(kept, equipment or (), lexicon), without=shelf.asked_equipment(kept, without or (), lexicon),
+            formats=block or (), rounds=rounds, work=work, rest=rest, length=length,
             since=since, until=until, findings=finding or (), coach=coach, place=place, tags=tag or (), by_relevance=order == "relevance",
             limit=limit,
         ))

@@ -12,7 +12,7 @@ from .errors import ArchiveError
 if TYPE_CHECKING:
     from .archive import Archive
     from .archive.questions import Group
-    from .archive.store import Kept
+    from .archive.store import Kept, Named
     from .review import Habits, History, Listed
 
 FILE_NAME = "archive.sqlite"
@@ -43,6 +43,38 @@ def asked_movements(kept: Archive, names: Sequence[str], own_words: Path | None)
             raise ArchiveError(f"“{name}” is no movement that the lexicon knows. Say it in other words, or look for it as words of the talk.")
         found.append(parts)
     return found
+
+
+def asked_equipment(kept: Archive, names: Sequence[str], own_words: Path | None) -> list[str]:
+    """Each piece of equipment by the name that plans have for it. Raises ArchiveError for one that nobody knows."""
+    from .vocabulary import load_lexicon
+
+    known, found = kept.names_of("equipment"), []
+    for name in names:
+        plain = " ".join(name.lower().split())
+        called = plain if plain in known else load_lexicon(own_words).equipment(name)
+        if called is None:
+            raise ArchiveError(f"“{name}” is no equipment that the lexicon knows. Say it in other words.")
+        found.append(called)
+    return found
+
+
+def check_names(kept: Archive, *, patterns: Sequence[str], muscles: Sequence[str], codes: Sequence[str]) -> None:
+    """What no class has may be mistyped: what there is, is asked only then. Raises ArchiveError for a name that nobody knows."""
+    asked: dict[Named, Sequence[str]] = {"pattern": patterns, "muscle": muscles, "finding": codes}
+    for what, names in asked.items():
+        if (unknown := set(names) - kept.names_of(what)) and (wrong := sorted(unknown - {*_all(what)})):
+            raise ArchiveError(f"“{wrong[0]}” is no {what}. There are: {', '.join(sorted(_all(what)))}.")
+
+
+def _all(what: Named) -> Sequence[str]:
+    if what == "finding":
+        from .checks import RULES
+
+        return [rule.code for rule in RULES]
+    from lexicon import MUSCLES, PATTERNS
+
+    return PATTERNS if what == "pattern" else MUSCLES
 
 
 def page_of(kept: Archive, number: int) -> str:

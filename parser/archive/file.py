@@ -157,6 +157,8 @@ def told(path: Path) -> Iterator[None]:
     """What SQLite finds wrong is told as what a coach can do about it. Raises ArchiveError."""
     try:
         yield
+    except UnicodeEncodeError as exc:
+        raise ArchiveError(f"{exc.object!r} holds what is no text. Write it in UTF-8.") from exc
     except (sqlite3.Error, UnicodeDecodeError) as exc:
         raise ArchiveError(_trouble(exc, path)) from exc
 

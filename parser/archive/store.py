@@ -23,6 +23,8 @@ from .schema import DERIVED
 if TYPE_CHECKING:
     from .transfer import Exported
 
+Named = Literal["pattern", "muscle", "equipment", "finding"]
+
 _DOCUMENTS = ", ".join(field.name for field in fields(Documents))
 _LATEST_ID = 2**63 - 1
 """SQLite knows no larger number."""
@@ -237,17 +239,21 @@ class Archive:
                 self.tell(number, given, without=without)
 
     def tell(self, number: int, given: Given, *, without: Collection[str] = ()) -> None:
-        """Set what the coach says of a class, and take these tags off it. Raises ArchiveError where there is none."""
+        """Set what the coach says of a class, and take these tags off it. Words that are empty take off what was said before. Raises
+        ArchiveError where there is no such class."""
+        put = self.connection.execute
         with writing(self.connection):
             self.row(number)
             if given.day is not None:
-                self.connection.execute("UPDATE class SET day = ?, day_from = 'given' WHERE id = ?", [given.day.isoformat(), number])
+                put("UPDATE class SET day = ?, day_from = 'given' WHERE id = ?", [given.day.isoformat(), number])
             if given.title is not None:
-                self.connection.execute("UPDATE class SET title = ?, title_given = 1 WHERE id = ?", [given.title, number])
+                title = given.title.strip()
+                put("UPDATE class SET title = ?, title_given = ? WHERE id = ?", [title or self.get(number).plan.title, bool(title), number])
             for name in ("coach", "place"):
                 if (value := getattr(given, name)) is not None:
-                    self.connection.execute(f"UPDATE class SET {name} = ? WHERE id = ?", [value, number])
-            self.connection.executemany("INSERT OR IGNORE INTO tag VALUES (?, ?)", [(number, _tag(tag)) for tag in given.tags])
+                    put(f"UPDATE class SET {name} = ? WHERE id = ?", [value.strip() or None, number])
+            tags = {_tag(tag) for tag in given.tags} - {""}
+            self.connection.executemany("INSERT OR IGNORE INTO tag VALUES (?, ?)", [(number, tag) for tag in sorted(tags)])
             self.connection.executemany("DELETE FROM tag WHERE class = ? AND tag = ?", [(number, _tag(tag)) for tag in without])
 
     def remove(self, numbers: Sequence[int]) -> None:
@@ -323,6 +329,14 @@ class Archive:
         """Every movement as it is taken: its base and its modifiers, by its number in ``variant``."""
         rows = self.connection.execute("SELECT variant.id, base, modifiers FROM variant JOIN movement ON movement.id = movement")
         return {number: (base, _names(modifiers)) for number, base, modifiers in rows}
+
+    def names_of(self, what: Named) -> set[str]:
+        """Every name of a kind that some class has."""
+        rows = self.connection.execute({
+            "pattern": "SELECT DISTINCT name FROM trains WHERE what = 'pattern'", "muscle": "SELECT DISTINCT name FROM trains WHERE what = 'muscle'",
+            "equipment": "SELECT DISTINCT name FROM kit", "finding": "SELECT DISTINCT code FROM finding",
+        }[what])
+        return {row[0] for row in rows}
 
     def shown(self) -> list[Shown]:
         """All classes, the newest day first, those without a day last."""

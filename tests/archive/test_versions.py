@@ -93,6 +93,14 @@ def test_tags_are_the_same_however_they_are_written(kept):
     assert kept.tags(1) == ["strasse"]
 
 
+def test_what_was_said_is_taken_off_again(kept):
+    kept.add(A, given=Given(title="Rope", coach="Marnie", place="Long Room", tags=(" ",)))
+    assert kept.tags(1) == []
+    kept.tell(1, Given(title=" ", coach="", place=""))
+    card = kept.card(1)
+    assert (card.shown.title, card.coach, card.place) == ("All squat", None, None)
+
+
 def test_of_several_classes_all_are_told_or_none(kept):
     kept.add(A)
     with pytest.raises(ArchiveError, match="No class 7"):

@@ -48,7 +48,7 @@ def _ids(result) -> list[int]:
     (["bucket"], [1]), (["half-kneeling"], [2]), (["leave the dumbbell"], [1]), (["leave", "dumbbells"], [2, 1]), (["zanzibar"], []),
     (["--movement", "half-kneeling press"], [2]), (["--movement", "half kneeling press"], [2]), (["--movement", "press"], [3, 2]), (["--movement", "squat press"], [1]),
     (["--movement", "row", "--movement", "romanian deadlift"], [3]), (["--movement", "RDL"], [3]), (["--pattern", "lunge", "--without", "dumbbell"], []),
-    (["--work", "50", "--rest", "10"], [1]), (["--work", "45-60", "--length", "20-30"], [1]), (["--equipment", "bench"], [3]), (["--block", "interval"], [2, 1]),
+    (["--work", "50", "--rest", "10"], [1]), (["--work", "45-60", "--length", "20-30"], [1]), (["--equipment", "bench"], [3]), (["--equipment", "Dumb bells", "--equipment", "a bench"], [3]), (["--without", "kettlebells"], [3, 2, 1]), (["--block", "interval"], [2, 1]),
     (["--rounds", "3", "--muscle", "glutes", "bucket"], [1]), (["--finding", "number-missing"], []),
 ])
 def test_found(call, asked, classes):
@@ -64,6 +64,8 @@ def test_found_as_a_coach_reads_it(call):
 
 @pytest.mark.parametrize(("asked", "words"), [
     (["--movement", "blorp"], "“blorp” is no movement that the lexicon knows"), (["--work", "long"], "'long' is neither a number nor a range"),
+    (["--work", "50-40"], "goes down"), (["--pattern", "sqat"], "“sqat” is no pattern. There are: abduction"), (["--muscle", "glute"], "is no muscle"),
+    (["--finding", "no-such"], "is no finding"), (["--equipment", "blorp"], "“blorp” is no equipment that the lexicon knows"), (["--coach", "\udcff"], "holds what is no text"),
     (["--since", "2.3.2026"], "is no date"), (["--block", "circuit"], "is not one of"), (["--order", "size"], "is not one of"), (["--limit", "0"], "is no whole number"),
 ])
 def test_a_wrong_question(call, asked, words):

@@ -188,3 +188,26 @@ def test_lines_that_are_none_are_told_with_their_number(tmp_path, archive):
     assert str(done.complaint).startswith("Line 2 of export.jsonl is no class")
     with pytest.raises(UnreadableInput, match="cannot be opened"), keeping.lines_of(str(tmp_path / "none")):
         pass
+
+
+# ---------------------------------------------------------------- how far it is
+
+
+def test_a_bar_on_a_terminal_and_plain_lines_elsewhere(folder, archive):
+    pty = pytest.importorskip("pty")
+    talks = str(folder(3))
+    call = [sys.executable, "-m", "parser.cli", "archive", "add", talks, "--jobs", "1", "--archive", str(archive)]
+    ours, theirs = pty.openpty()
+    process = subprocess.Popen(call, stdout=theirs, stderr=theirs, env={**os.environ, "PYTHONPATH": os.getcwd(), "TERM": "xterm"})
+    os.close(theirs)
+    shown = b""
+    try:
+        while more := os.read(ours, 65536):
+            shown += more
+    except OSError:  # Linux tells so that the other end is closed
+        pass
+    os.close(ours)
+    assert process.wait() == 0
+    assert b"3/3" in shown and b"\x1b[" in shown and b"001.md: kept as class 2." in shown
+    plain = subprocess.run(call, capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": os.getcwd()})
+    assert plain.stdout == "".join(f"00{n}.md: is kept already, as class {n + 1}. Nothing was changed.\n" for n in range(3)) and plain.stderr == ""

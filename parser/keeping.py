@@ -8,7 +8,7 @@ import os
 import signal
 import sys
 import tempfile
-from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import ExitStack, closing, contextmanager
@@ -105,16 +105,24 @@ def _read(name: str) -> File:
     from .read import load_path
 
     data, called = load_path(name)
-    path = None if name == "-" else os.fsencode(os.path.realpath(name)).decode("utf-8", errors="replace")
-    return File(called, path, data)
+    return File(called, None if name == "-" else _path(name), data)
+
+
+def _path(name: str) -> str:
+    return os.fsencode(os.path.realpath(name)).decode("utf-8", errors="replace")
 
 
 # ---------------------------------------------------------------- keep
 
 
-def keep(kept: Archive, names: Sequence[str], make: Maker, *, given: Given, tell: Callable[[Done], None]) -> None:
+def keep(
+    kept: Archive, names: Sequence[str], make: Maker, *, given: Given, tell: Callable[[Done], None], found: Collection[str] = (),
+) -> None:
     """Keep each file and ``tell`` of it once it is kept: what was told is in the archive, whatever happens next. What cannot be read or
-    understood is told too, and the others are kept all the same."""
+    understood is told too, and the others are kept all the same. Of what was only ``found`` in a folder, what has no movement is no class.
+    """
+    left_out = {_path(name) for name in found}
+
     def unknown() -> Iterator[File]:
         for name in names:
             try:
@@ -132,6 +140,8 @@ def keep(kept: Archive, names: Sequence[str], make: Maker, *, given: Given, tell
         for file, made in all_made:
             if isinstance(made, PlanaloudError):
                 tell(Done(file.name, complaint=made))
+            elif not made.uses and file.path in left_out:
+                tell(Done(f"{file.name}: left out, since no movement was heard in it. Name the file itself to keep it."))
             else:
                 tell(_done(file.name, kept.add(made, path=file.path, given=given)))
 

@@ -64,7 +64,7 @@ def add(
         make = on_cluster(words, cluster)
     given = Given(day=day, title=title, coach=coach, place=place, tags=tuple(tag or ()))
     with archive_at(archive, create=True) as kept, Progress(len(names), complain) as progress:
-        keeping.keep(kept, names, make, given=given, tell=progress.tell)
+        keeping.keep(kept, names, make, given=given, tell=progress.tell, found=set(names) - set(files))
     raise typer.Exit(progress.exit_code)
 
 

@@ -8,6 +8,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from ..errors import ArchiveError
+from .packing import Damaged
 from .schema import APPLICATION_ID, MIGRATIONS
 
 WAIT_S = 15.0
@@ -80,8 +81,10 @@ def _pragma(connection: sqlite3.Connection, name: str) -> int:
 
 def _ready(connection: sqlite3.Connection, path: Path) -> None:
     """Lay out a new file, bring one of an earlier edition up to date, refuse one that is not ours."""
-    own, version = _pragma(connection, "application_id"), _pragma(connection, "user_version")
-    if (own, version) == (0, 0) and not _pragma(connection, "page_count"):
+    connection.execute("BEGIN")  # so that all three are of one moment, whoever else may be laying it out
+    pages, own, version = (_pragma(connection, name) for name in ("page_count", "application_id", "user_version"))
+    connection.execute("COMMIT")
+    if not pages:
         _migrate(connection, path, MIGRATIONS)
         _log_ahead(connection)
         return
@@ -159,12 +162,12 @@ def told(path: Path) -> Iterator[None]:
         yield
     except UnicodeEncodeError as exc:
         raise ArchiveError(f"{exc.object!r} holds what is no text. Write it in UTF-8.") from exc
-    except (sqlite3.Error, UnicodeDecodeError) as exc:
+    except (sqlite3.Error, UnicodeDecodeError, Damaged) as exc:
         raise ArchiveError(_trouble(exc, path)) from exc
 
 
 def _trouble(exc: Exception, path: Path) -> str:
-    code = sqlite3.SQLITE_CORRUPT if isinstance(exc, UnicodeDecodeError) else getattr(exc, "sqlite_errorcode", None)
+    code = sqlite3.SQLITE_CORRUPT if isinstance(exc, ValueError) else getattr(exc, "sqlite_errorcode", None)
     match None if code is None else code & 0xFF:
         case sqlite3.SQLITE_NOTADB:
             return f"{path} is no archive of planaloud. Name another file."

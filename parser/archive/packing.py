@@ -10,9 +10,13 @@ import json
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import accumulate
-from typing import Any
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
 
 from ..model import Cue, Mark, Plan, Report, Source, TalkThrough, WordTime
+
+M = TypeVar("M", bound=BaseModel)
 
 _WINDOW = 32768
 """As far back as deflate can refer."""
@@ -21,16 +25,28 @@ _FIELDS = set(Source.model_fields)
 _LEVEL = 9
 
 
+class Damaged(ValueError):
+    """Not what was packed."""
+
+
+def row_as(model: type[M], row: Mapping[str, Any]) -> M:
+    """A row of the tables as the model it stands for. Raises Damaged."""
+    try:
+        return model.model_validate(row)
+    except ValidationError as exc:
+        raise Damaged(f"a {model.__name__} cannot be read") from exc
+
+
 def squeeze(text: str) -> bytes:
     return zlib.compress(text.encode(), _LEVEL)
 
 
 def unsqueeze(blob: bytes) -> str:
-    """Raises ValueError for what was not squeezed so."""
+    """Raises Damaged for what was not squeezed so."""
     try:
         return zlib.decompress(blob).decode()
-    except zlib.error as exc:
-        raise ValueError(str(exc)) from exc
+    except (zlib.error, ValueError) as exc:
+        raise Damaged(str(exc)) from exc
 
 
 def pack(tree: object, said: str) -> bytes:
@@ -39,7 +55,7 @@ def pack(tree: object, said: str) -> bytes:
 
 
 def unpack(blob: bytes, said: str) -> Any:
-    """Raises ValueError for what was not packed with ``said``."""
+    """Raises Damaged for what was not packed with ``said``."""
     return _whole(_inflated(blob, said), said)
 
 
@@ -52,8 +68,8 @@ def _inflated(blob: bytes, said: str) -> Any:
     try:
         made = zlib.decompressobj(zdict=said.encode()[-_WINDOW:])
         return json.loads(made.decompress(blob) + made.flush())
-    except zlib.error as exc:
-        raise ValueError(str(exc)) from exc
+    except (zlib.error, ValueError) as exc:
+        raise Damaged(str(exc)) from exc
 
 
 def _slim(node: Any, said: str) -> Any:
@@ -123,7 +139,7 @@ def pack_times(words: Sequence[WordTime], said: str) -> bytes | None:
 
 
 def unpack_starts(blob: bytes, said: str) -> tuple[list[int], list[float | None]]:
-    """Where in the text each cue of a talk-through begins, and when. Raises ValueError: not packed so."""
+    """Where in the text each cue of a talk-through begins, and when. Raises Damaged."""
     columns = _inflated(blob, said)["cues"]
     return list(accumulate(columns["first"])), _sums(columns["start"])
 

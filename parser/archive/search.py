@@ -12,7 +12,7 @@ from datetime import date
 
 from ..clock import Between
 from ..review import Hit, Hits, Spot
-from .packing import unpack_starts, unsqueeze
+from .packing import row_as, unpack_starts, unsqueeze
 from .store import Archive
 
 SPOTS = 3
@@ -65,7 +65,7 @@ def find(archive: Archive, asked: Asked) -> Hits:
         f" ORDER BY {'bm25(words), ' if by_words else ''}day DESC, class.id DESC LIMIT ?", [*query.values, asked.limit]).fetchall()
     spots = _spots(archive, [row[0] for row in rows], asked, words)
     return Hits(found=count, hits=[
-        Hit.model_validate({
+        row_as(Hit, {
             "shown": dict(zip(("id", "day", "title", "name"), row)), "coach": row[4], "place": row[5], "tags": archive.tags(row[0]),
             "spots": spots.get(row[0], []),
         }) for row in rows

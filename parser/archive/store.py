@@ -16,7 +16,7 @@ from ..errors import ArchiveError
 from ..model import Mark, Plan, Reading, Report, Source, TalkThrough
 from ..review import Card, Shown, Version
 from .file import connect, told, writing
-from .packing import unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
+from .packing import row_as, unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
 from .parcel import Documents, Parcel, Used, parcel, trained
 from .schema import DERIVED
 
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 Named = Literal["pattern", "muscle", "equipment", "finding"]
 
 _DOCUMENTS = ", ".join(field.name for field in fields(Documents))
+_CLASS = "id, day, day_from, title, title_given, coach, place, name, path, sha256, version, length, lasts, audited, followed"
 _LATEST_ID = 2**63 - 1
 """SQLite knows no larger number."""
 
@@ -281,7 +282,7 @@ class Archive:
         cursor.row_factory = sqlite3.Row
         found: sqlite3.Row | None = None
         if 0 < number <= _LATEST_ID:
-            found = cursor.execute("SELECT * FROM class WHERE id = ?", [number]).fetchone()
+            found = cursor.execute(f"SELECT {_CLASS} FROM class WHERE id = ?", [number]).fetchone()
         if found is None:
             raise ArchiveError(f"No class {number} is kept.")
         return found
@@ -360,9 +361,8 @@ def _tag(text: str) -> str:
 
 
 def _version(row: Sequence[Any]) -> Version:
-    return Version.model_validate(dict(zip(("number", "added", "name", "path", "sha256"), row)))
+    return row_as(Version, dict(zip(("number", "added", "name", "path", "sha256"), row)))
 
 
 def _shown(row: Sequence[object]) -> Shown:
-    number, day, title, name = row
-    return Shown.model_validate({"id": number, "day": day, "title": title, "name": name})
+    return row_as(Shown, dict(zip(("id", "day", "title", "name"), row)))

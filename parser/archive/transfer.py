@@ -11,6 +11,7 @@ from pydantic import Field, ValidationError
 
 from ..errors import ArchiveError
 from ..model import Frozen, Mark, Plan, Reading, Report, Source, TalkThrough
+from .packing import row_as
 from .parcel import DayFrom, Parcel, parcel, parcel_of_plan
 from .store import Added, Archive, Kept
 
@@ -54,12 +55,11 @@ def exported(archive: Archive) -> Iterator[str]:
     """Each class as a line of JSON, in the order of their numbers."""
     for (number,) in archive.connection.execute("SELECT id FROM class ORDER BY id").fetchall():
         row = archive.row(number)
-        made = Exported(
+        yield row_as(Exported, {
             **{name: row[name] for name in ("id", "day", "day_from", "title", "coach", "place", "path", "version")},
-            title_given=bool(row["title_given"]), tags=archive.tags(number),
-            versions=[_version(archive.get(number, version.number)) for version in archive.versions(number)],
-        )
-        yield made.model_dump_json()
+            "title_given": bool(row["title_given"]), "tags": archive.tags(number),
+            "versions": [_version(archive.get(number, version.number)) for version in archive.versions(number)],
+        }).model_dump_json()
 
 
 def _version(kept: Kept) -> ExportedVersion:

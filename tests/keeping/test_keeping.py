@@ -83,6 +83,18 @@ def test_what_is_kept_already_is_not_understood_again(folder, archive, monkeypat
     assert all("is kept already" in d.said for d in kept_of(archive, names, here(None)))
 
 
+def test_what_is_no_class_is_kept_only_where_it_was_named(folder, archive):
+    talks = folder(1)
+    other = talks / "shopping.txt"
+    other.write_text("Bread, lamp oil, and a new rope for the ferry.")
+    names, told = files_in([str(talks)]), []
+    with opened(archive, create=True) as kept:
+        keep(kept, names, here(None), given=GIVEN, tell=told.append, found=names)
+        assert told[1].said == "shopping.txt: left out, since no movement was heard in it. Name the file itself to keep it." and told[1].complaint is None
+        keep(kept, [str(other)], here(None), given=GIVEN, tell=told.append)
+        assert told[2].said == "shopping.txt: kept as class 2."
+
+
 def test_a_plan_and_its_talk_are_two_classes(folder, archive, tmp_path):
     from parser.pipeline import plan
     from parser.read import read_path

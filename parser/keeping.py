@@ -30,6 +30,9 @@ ENDINGS = frozenset({".vtt", ".srt", ".ttml", ".dfxp", ".xml", ".json", ".txt", 
 AHEAD = 3
 """Files for each process that are read before they are asked for, so that none waits for the writer."""
 
+_WORTH = 8
+"""Files that are understood here in the time that a process takes to begin."""
+
 
 @dataclass(frozen=True, slots=True)
 class File:
@@ -293,10 +296,10 @@ def _leave_interrupts_alone() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def made_with(words: bytes | None, *, files: int, jobs: int) -> Maker:
-    """How so many files are best understood."""
-    jobs = min(jobs, files)
-    return here(words) if jobs <= 1 else in_processes(words, jobs)
+def made_with(words: bytes | None, *, files: int, jobs: int | None) -> Maker:
+    """How so many files are best understood: in ``jobs`` processes, or where nobody says how many, in one a core, each with enough to do."""
+    most = min(cores(), files // _WORTH) if jobs is None else min(jobs, files)
+    return here(words) if most <= 1 else in_processes(words, most)
 
 
 def cores() -> int:

@@ -57,7 +57,7 @@ def add(
     names = keeping.files_in(files)
     words = keeping.own_words(lexicon)
     if cluster is None:
-        make = keeping.made_with(words, files=len(names), jobs=jobs or keeping.cores())
+        make = keeping.made_with(words, files=len(names), jobs=jobs)
     else:
         from .cluster import on_cluster
 
@@ -211,7 +211,7 @@ def refresh(jobs: Jobs = None, archive: ArchiveFile = None, lexicon: OwnWords = 
     with archive_at(archive) as kept:
         count = len(kept.shown())
         with Progress(count, complain) as progress:
-            keeping.refresh(kept, keeping.made_with(words, files=count, jobs=jobs or keeping.cores()), tell=progress.tell)
+            keeping.refresh(kept, keeping.made_with(words, files=count, jobs=jobs), tell=progress.tell)
     raise typer.Exit(progress.exit_code)
 
 

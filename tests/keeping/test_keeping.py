@@ -161,9 +161,10 @@ def test_as_many_processes_as_are_of_use(monkeypatch):
     chosen = []
     monkeypatch.setattr(keeping, "here", lambda words: chosen.append("here"))
     monkeypatch.setattr(keeping, "in_processes", lambda words, jobs: chosen.append(jobs))
-    for files, jobs in ((1, 8), (3, 8), (100, 8), (100, 1), (0, 4)):
+    monkeypatch.setattr(keeping, "cores", lambda: 4)
+    for files, jobs in ((1, 8), (3, 8), (100, 8), (100, 1), (0, 4), (15, None), (16, None), (100, None)):
         made_with(None, files=files, jobs=jobs)
-    assert chosen == ["here", 3, 8, "here", "here"] and cores() >= 1
+    assert chosen == ["here", 3, 8, "here", "here", "here", 2, 4] and cores() >= 1
 
 
 # ---------------------------------------------------------------- broken off

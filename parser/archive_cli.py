@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
@@ -55,6 +56,8 @@ WithTags = Annotated[list[str] | None, typer.Option("--tag", metavar="TAG", help
 def archive_at(option: Path | None, *, create: bool = False) -> Iterator[Archive]:
     from .archive import opened
 
+    if option is not None and not create and not os.path.exists(option):
+        raise ArchiveError(f"There is no archive {option}. Look at its name; `planaloud archive add` makes one.")
     with opened(shelf.own_file(option), create=create) as kept:
         yield kept
 

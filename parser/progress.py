@@ -36,9 +36,11 @@ class Progress:
             self._bar.start()
         return self
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
         if self._bar is not None:
             self._bar.stop()
+        if kind is KeyboardInterrupt:
+            self._complain(f"Broken off after {self.done} of {self.total or 'all'}. What was told of is done; the same call goes on from there.")
 
     def tell(self, done: Done) -> None:
         self.done += 1

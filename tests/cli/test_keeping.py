@@ -82,6 +82,11 @@ def test_finding_words_asks_no_language(samples):
     assert (done.returncode, done.stderr) == (0, "") and "bucket" in done.stdout
 
 
+def test_an_archive_that_was_named_has_to_be_there(run, tmp_path):
+    told = run("archive", "find", "bucket", "--archive", str(tmp_path / "none.sqlite"))
+    assert (told.code, told.out) == (2, "") and "There is no archive" in told.err and not list(tmp_path.iterdir())
+
+
 # ---------------------------------------------------------------- one class
 
 

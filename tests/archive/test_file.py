@@ -1,11 +1,14 @@
 """What may be wrong with the file, its disk, or with others who write to it, and what a coach is told then."""
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import threading
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 
@@ -173,18 +176,26 @@ def test_a_file_that_may_only_be_read(one):
         raise caught.value
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="nobody else can be")
-def test_a_folder_that_may_only_be_read(one):
+@pytest.fixture
+def folder_of_anybody():
+    """Where a user who owns nothing gets to, which the folders of tests are not."""
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder).chmod(0o755)
+        yield Path(folder)
+        Path(folder).chmod(0o755)
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="permissions are otherwise there")
+def test_a_folder_that_may_only_be_read(one, folder_of_anybody):
     """What is on a disk that is read only can be looked at all the same. Tried as a user who owns nothing."""
-    one.parent.chmod(0o555)
-    one.chmod(0o444)
-    for folder in one.parents:
-        if not folder.stat().st_mode & 0o001:
-            pytest.skip("nobody else gets here")
+    file = folder_of_anybody / "archive.sqlite"
+    shutil.copy(one, file)
+    file.chmod(0o444)
+    folder_of_anybody.chmod(0o555)
     code = (
         "import os; from pathlib import Path; from parser.archive import opened; from parser.errors import ArchiveError; import tests.archive.plans as p\n"
-        "os.setuid(65534)\n"
-        f"file = Path({str(one)!r})\n"
+        "if os.geteuid() == 0:\n    os.setuid(65534)\n"
+        f"file = Path({str(file)!r})\n"
         "with opened(file) as kept:\n"
         "    print(kept.get(1).shown.id)\n"
         "try:\n"
@@ -192,9 +203,16 @@ def test_a_folder_that_may_only_be_read(one):
         "        kept.add(p.reading(p.plan(p.block('row')), text='row'))\n"
         "except ArchiveError as exc:\n"
         "    print(exc)\n"
+        "try:\n"
+        "    with opened(file.with_name('other.sqlite'), create=True) as kept:\n"
+        "        print('made')\n"
+        "except ArchiveError as exc:\n"
+        "    print(exc)\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False, env={**os.environ, "PYTHONPATH": os.getcwd()})
-    assert done.stderr == "" and done.stdout.startswith("1\n") and "may not be written" in done.stdout
+    assert done.stderr == ""
+    looked, written, made = done.stdout.splitlines()
+    assert looked == "1" and "may not be written: the file or its disk is read only" in written and "other.sqlite cannot be opened" in made
 
 
 # ---------------------------------------------------------------- two at once

@@ -10,11 +10,11 @@ import time
 import pytest
 
 from parser.archive import Given, check, opened
-from parser.errors import ArchiveError
+from parser.errors import ArchiveError, UnreadableInput
 from parser.keeping import files_in, keep
 
 pytest.importorskip("distributed")
-from parser.cluster import on_cluster
+from parser.cluster import _result, on_cluster
 
 FILES = 24
 
@@ -33,19 +33,29 @@ def _until(so, seconds: float = 60):
 
 
 @pytest.fixture
-def cluster(tmp_path):
-    """The address of a scheduler, and two workers."""
+def scheduler(tmp_path):
+    """Its address."""
     told = tmp_path / "scheduler.json"
-    processes = [_start("distributed.cli.dask_scheduler", "--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--scheduler-file", str(told))]
+    process = _start("distributed.cli.dask_scheduler", "--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--scheduler-file", str(told))
     try:
-        address = _until(lambda: told.exists() and told.stat().st_size and json.loads(told.read_text())["address"])
+        yield _until(lambda: told.exists() and told.stat().st_size and json.loads(told.read_text())["address"])
+    finally:
+        process.kill()
+        process.wait()
+
+
+@pytest.fixture
+def cluster(scheduler):
+    """The address of a scheduler, and two workers."""
+    address, processes = scheduler, []
+    try:
         for name in ("one", "two"):
             processes.append(_start("distributed.cli.dask_worker", address, "--no-nanny", "--nthreads", "1", "--no-dashboard", "--name", name))
         from distributed import Client
 
         with Client(address, set_as_default=False) as client:
             _until(lambda: len(client.nthreads()) == 2)
-        yield address, processes[1:]
+        yield address, processes
     finally:
         for process in reversed(processes):
             process.kill()
@@ -67,6 +77,23 @@ def test_a_worker_that_is_ended_loses_nothing(cluster, folder, archive):
         assert [done.complaint for done in told] == [None] * FILES and len(kept.shown()) == FILES
         assert all(k.plan.mains[0].movements[1].name == "half-kneeling press" for k in kept)
         assert check(kept).faults == ()
+
+
+def test_no_worker_there(scheduler):
+    with pytest.raises(ArchiveError, match="has no worker. Start one"):
+        on_cluster(None, scheduler)
+
+
+def test_what_a_worker_raises(cluster):
+    """Workers of another edition, or without planaloud, are told of; one file that fails there is one file."""
+    from distributed import Client
+
+    address, _ = cluster
+    with Client(address, set_as_default=False) as client:
+        with pytest.raises(ArchiveError, match="Install planaloud, in this edition, where they run"):
+            _result(client, address, client.submit(__import__, "no_such_module"), "a.md")
+        made = _result(client, address, client.submit(int, "x"), "a.md")
+    assert isinstance(made, UnreadableInput) and "a.md could not be understood on the cluster (ValueError" in str(made)
 
 
 def test_no_scheduler_there(monkeypatch):

@@ -1,5 +1,6 @@
 """Classes understood on a real Dask scheduler with two workers, one of which is ended in the middle."""
 
+import gc
 import json
 import os
 import signal
@@ -30,6 +31,13 @@ def _until(so, seconds: float = 60):
         assert time.monotonic() < end, "the cluster did not start"
         time.sleep(0.05)
     return found
+
+
+@pytest.fixture(autouse=True)
+def _swept():
+    """What a client leaves unfinished is told of here, and not in the middle of another test."""
+    yield
+    gc.collect()
 
 
 @pytest.fixture

@@ -67,12 +67,11 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool) -> Sides:
     else:
         mode = natural
     if mode == "each" and not seconds:
-        wide = _class_wide(heard, item, "each")
         if half and (_switches_halfway(heard, span) or _halved_throughout(heard, half)):
             each_s = plain(half)
         elif not timed and each_n is None:
             each_s = _held_each(heard, span)
-            each_s = wide if each_s is None else each_s
+            each_s = _class_wide(heard, item, "each") if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
                  reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
 

@@ -146,9 +146,10 @@ class _Layer:
                 block.first = at
             self.ahead.opens(at)
             return
-        if 1 < (self.ahead.place_of(at) or 0) <= self._mains() or 0 < self.parts <= self._mains():
+        place, known = self.ahead.place_of(at) or 0, self._mains()
+        if 1 < place <= known or 0 < self.parts <= known:
             return              # a block that is known is called, not another one opened
-        if self.ahead.place_of(at) == self._mains() + 1 <= self.parts:
+        if place == known + 1 <= self.parts:
             self._next_main(at)     # "four lots … the second lot is mountain climbers"
         elif self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
             self._next_main(at)
@@ -280,7 +281,7 @@ class _Layer:
                 self.heard.movements[item[0]].match.name == mention.match.name for b in mains for item in b.items)
             if known:
                 return False        # "squat jumps is what we open with" leads nothing yet
-            if "verbal" in mention.why and mention.match.name in words("orders"):
+            if "verbal" in mention.why and mention.match.name in words("orders") | words("postures"):
                 return False
             return join is None and strength >= weight("threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items and "first" not in mention.why:

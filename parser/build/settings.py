@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from typing import Any
 
-from ..mentions import Heard, Quantity, Stretch
+from ..mentions import Heard, Phrase, Quantity, Stretch
 from ..model import Partner
 from .values import Plain, Value, plain, settle
 
@@ -34,9 +34,8 @@ def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> li
     return [q.value for q in mine]
 
 
-def format_of(heard: Heard, stretch: Stretch, found: Fields) -> str | None:
-    """The format by name where it was named, else what the numbers imply."""
-    named = {f.role for f in heard.formats if _near(heard, stretch, f.first)}
+def format_of(named: Set[str], found: Fields) -> str | None:
+    """The format by name where it was ``named``, else what the numbers imply."""
     work, rest = found["work_s"], found["rest_s"]
     if "emom" in named:
         return "emom"
@@ -89,11 +88,12 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     for scheme in heard.schemes:
         if _near(heard, stretch, scheme.first):
             found["time_scheme" if scheme.kind == "time" else "rep_scheme"] = [plain(v) for v in scheme.values]
-    if found["amrap"] is None and any(f.role == "amrap" and _near(heard, stretch, f.first) for f in heard.formats):
-        found["amrap"] = _length_by(heard, stretch, "amrap")
-    if found["work_s"] is None and any(f.role == "tabata" and _near(heard, stretch, f.first) for f in heard.formats):
+    named = [f for f in heard.formats if _near(heard, stretch, f.first)]
+    if found["amrap"] is None:
+        found["amrap"] = _length_beside(heard, [f for f in named if f.role == "amrap"])
+    if found["work_s"] is None and any(f.role == "tabata" for f in named):
         _twenty_ten(heard, stretch, found)
-    kind = format_of(heard, stretch, found)
+    kind = format_of({f.role for f in named}, found)
     notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
     if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
         found["rounds"] = found["sets"]
@@ -131,15 +131,14 @@ def _two_rests(own: Sequence[Quantity], found: Fields) -> None:
         found.update(rest_s=plain(said[0]), round_rest_s=plain(said[1]))
 
 
-def _length_by(heard: Heard, stretch: Stretch, role: str) -> Any:
-    """The length said nearest to the name of the format: ``First block, AMRAP. Fifteen minutes.``"""
-    named = [f for f in heard.formats if f.role == role and _near(heard, stretch, f.first)]
+def _length_beside(heard: Heard, named: Sequence[Phrase]) -> Plain | None:
+    """The length said nearest to a name of the format: ``First block, AMRAP. Fifteen minutes.``"""
     near = [(abs(q.first - f.first), q.value) for f in named for q in heard.quantities
             if q.kind == "length" and (q.single or 0) >= _SHORTEST_PIECE and q.role in _PIECE and -_BEFORE <= q.first - f.end <= _AFTER]
     return plain(min(near)[1]) if near else None
 
 
-def _twenty_ten(heard: Heard, stretch: Stretch, found: dict[str, Any]) -> None:
+def _twenty_ten(heard: Heard, stretch: Stretch, found: Fields) -> None:
     """``Tabata: twenty seconds like the bus is leaving, ten like you've missed it``: named, its two numbers are its work and rest."""
     said = {q.value for q in heard.quantities if q.kind != "ordinal" and stretch.first <= q.first < stretch.end
             and heard.phase_at(q.first) in ("briefing", "demo")}
@@ -159,15 +158,15 @@ def _rounds_of_bouts(bouts: Plain, movements: int) -> Plain:
 def _as_emom(heard: Heard, stretch: Stretch, found: Fields, out: Fields) -> None:
     interval = found["interval_s"] or _MINUTE
     out.update(interval_s=float(interval) if not isinstance(interval, tuple) else None, work_s=None, rest_s=None, round_rest_s=None)
-    lengths = [q.value for q in heard.quantities if q.kind == "length" and _near(heard, stretch, q.first)]
+    lengths = [q for q in heard.quantities if q.kind == "length" and _near(heard, stretch, q.first)]
     n = len(stretch.items)
     if out["rounds"] is not None and n and not isinstance(out["rounds"], tuple):
         whole = n * out["rounds"] * interval
-        if whole in lengths:
+        if any(q.value == whole for q in lengths):
             out["duration_s"] = plain(float(whole))
     elif n and out["rounds"] is None:
-        own = [q.value for q in heard.quantities if q.kind == "length" and q.role != "class" and _near(heard, stretch, q.first)]
-        whole = next((v for v in own if isinstance(v, float) and v > interval * n and v % (interval * n) == 0), None)
+        own = (q.single for q in lengths if q.role != "class")
+        whole = next((v for v in own if v is not None and v > interval * n and v % (interval * n) == 0), None)
         if whole:
             out.update(duration_s=plain(whole), rounds=plain(whole / (interval * n)))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -18,6 +18,7 @@ def weight(name: str) -> float:
     return value
 
 
+@cache
 def words(name: str) -> frozenset[str]:
     return frozenset(_data()["words"][name])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -98,8 +99,9 @@ def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]
     for k, q in enumerate(quantities):
         if q.kind != "length" or q.role not in _PERHAPS_REST:
             continue
-        opener = next((at for at in openers if q.end <= at <= q.end + _OPENER_REACH), None)
-        if opener is None or "get" not in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
+        k_open = bisect_left(openers, q.end)
+        opener = openers[k_open] if k_open < len(openers) else None
+        if opener is None or opener > q.end + _OPENER_REACH or "get" not in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
             continue
         if {"then", "after"} & {t.norm for t in words.tokens[q.end : opener]}:
             out[k] = replace(q, role="block_rest", pattern="a length before another block")

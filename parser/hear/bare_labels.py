@@ -18,8 +18,8 @@ _NEAR = 10         # words between the number and its movement
 _CALLED = 4        # words from "two is" to the movement
 _AROUND = 60       # words within which one way of numbering is kept to
 _COUNTED = frozenset(table("intro")["words"]["counted"])
-_LEADS = frozenset({"and", "so", "okay", "right", "now", "then", "righto"})
-_ITEMS = frozenset({"exercise", "station", "move", "movement", "drill", "letter"})
+_LEADS = frozenset(table("intro")["words"]["before_number"])
+_ITEMS = frozenset(table("intro")["words"]["before_letter"])
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
 
@@ -94,6 +94,7 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
     tokens = words.tokens
     run: list[int] = []
     best: list[int] = []
+    labels = [q.first for q in quantities if q.role == "label"]
     bare = not words.punctuated         # no mark tells where a thought opens: the movement must follow the number at once ...
     for k, q in enumerate(quantities):
         if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
@@ -103,7 +104,7 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
         called = tokens[q.end - 1].norm.endswith("'s") or tokens[q.end].norm == "is"        # "two's a high pull"
         reach = _CALLED if called else 2
         named = at < len(starts) and starts[at] - q.end <= reach and (called or tokens[q.end].brk >= COMMA)
-        if not (opens and named or bare and at < len(starts) and starts[at] == q.end and not _numbered_near(quantities, k)):
+        if not (opens and named or bare and at < len(starts) and starts[at] == q.end and not _near_one(labels, q.first)):
             continue
         if q.single == len(run) + 1:
             run.append(k)
@@ -114,9 +115,10 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
     return best if len(best) >= 3 and (not bare or len(best) in announced) or len(best) == 2 and 2.0 in announced else []
 
 
-def _numbered_near(quantities: Sequence[Quantity], k: int) -> bool:
+def _near_one(labels: Sequence[int], at: int) -> bool:
     """... and nothing around be numbered in another way."""
-    return any(q.role == "label" and abs(q.first - quantities[k].first) <= _AROUND for q in quantities)
+    k = bisect_left(labels, at - _AROUND)
+    return k < len(labels) and labels[k] <= at + _AROUND
 
 
 def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:

@@ -20,7 +20,7 @@ from .tables import table
 _T = table("intro")
 _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
-_IS = frozenset({"is", "it's", "that's", "are"})
+_SHOWS = frozenset(_T["words"]["shows"])
 _REFERRING = frozenset(_T["words"]["referring"])
 _ARTICLES = frozenset(_T["words"]["articles"])
 _PASSING = frozenset(_T["words"]["passing"])
@@ -164,7 +164,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("enumerated")
     previous = tokens[first - 1].norm if first else ""
     presented = opening is not None and all(t.norm in _ARTICLES for t in tokens[opening.end : first])
-    shown = previous in _ARTICLES and first > 1 and tokens[first - 2].norm in _IS and tokens[first - 1].brk == NO_BREAK    # "its mate is the up-down plank"
+    shown = previous in _ARTICLES and first > 1 and tokens[first - 2].norm in _SHOWS and tokens[first - 1].brk == NO_BREAK    # "its mate is the up-down plank"
     if previous in _REFERRING and tokens[first].brk == NO_BREAK and not (presented and previous in _ARTICLES) and not shown:
         count("referring")
     if _is_passing(around, first) and not presented:

@@ -23,10 +23,10 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
         if len(run) >= 3 and (scheme := _scheme(words, run, counting)):
             out.append(scheme)
         run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
-    return out + find_round_schemes(words, quantities)
+    return out + _round_schemes(words, quantities)
 
 
-def find_round_schemes(words: Words, quantities: list[Quantity]) -> list[Scheme]:
+def _round_schemes(words: Words, quantities: list[Quantity]) -> list[Scheme]:
     """``First time round you do thirty seconds. Second time it's forty five. The third, a whole minute``: a length for each round."""
     out: list[Scheme] = []
     for k, q in enumerate(quantities):

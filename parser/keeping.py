@@ -256,13 +256,10 @@ def in_processes(words: bytes | None, jobs: int) -> Maker:
             yield from _through_pool(waiting, lost, words, jobs, ahead=AHEAD)
             if not lost:
                 return
-            suspects = iter(lost)  # one of them ended a process: which one, shows when nothing else is being worked on
-            while True:
+            for item in lost:  # one of them ended a process: which one, shows when each has a process to itself
                 guilty: list[Item] = []
-                yield from _through_pool(suspects, guilty, words, 1, ahead=1)
-                if not guilty:
-                    break
-                for item in guilty:
+                yield from _through_pool(iter([item]), guilty, words, 1, ahead=1)
+                if guilty:
                     yield item, UnreadableInput(f"{item.name} ended the process that read it, maybe for want of memory. It was left out.")
 
     return make
@@ -277,7 +274,11 @@ def _through_pool(
     try:
         while not lost:
             while len(running) < jobs * ahead and (item := next(waiting, None)) is not None:
-                running[pool.submit(understood, item, words)] = item
+                try:
+                    running[pool.submit(understood, item, words)] = item
+                except BrokenProcessPool:  # ended, and not yet told by those that were being worked on
+                    lost.append(item)
+                    break
             if not running:
                 return
             for future in wait(running, return_when=FIRST_COMPLETED).done:

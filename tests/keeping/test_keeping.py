@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from concurrent.futures import ProcessPoolExecutor
 
 import pytest
 
@@ -114,9 +115,22 @@ def test_a_fault_of_ours_is_one_file(monkeypatch):
     assert isinstance(made, UnreadableInput) and "a.md could not be understood (ZeroDivisionError" in str(made)
 
 
+class ToldLate(ProcessPoolExecutor):
+    """Another file is handed over only once a process is known to have ended."""
+
+    def submit(self, call, item, /, *more):
+        if item.name == "006.md":
+            deadline = time.monotonic() + 60
+            while not self._broken and time.monotonic() < deadline:
+                time.sleep(0.01)
+        return super().submit(call, item, *more)
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="no process is ended so there")
-def test_a_file_that_ends_its_process(folder, archive, tmp_path, monkeypatch):
+@pytest.mark.parametrize("pool", [ProcessPoolExecutor, ToldLate], ids=["told when it may be", "told before the next is handed over"])
+def test_a_file_that_ends_its_process(folder, archive, tmp_path, monkeypatch, pool):
     """Out of memory, say: the system ends the process without a word."""
+    monkeypatch.setattr(keeping, "ProcessPoolExecutor", pool)
     (tmp_path / "sitecustomize.py").write_text(
         "import os, signal, parser.read as r\nread = r.read_bytes\n"
         "def read_bytes(data, *, name):\n    if name == '003.md':\n        os.kill(os.getpid(), signal.SIGKILL)\n    return read(data, name=name)\n"

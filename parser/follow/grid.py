@@ -65,7 +65,7 @@ class Grid:
     nodes: tuple[Node, ...]
     arcs: tuple[Arc, ...]
     cells: tuple[Cell, ...]
-    """Every work interval that the plan promises."""
+    """Every work interval that the plan promises: of rounds that nobody counted, those of the first."""
     starts: tuple[tuple[int, int], ...]
     """``(main block, its first node)`` of every block that is followed."""
 
@@ -127,6 +127,7 @@ class _Unroller:
         self.nodes: list[Node] = []
         self.arcs: list[Arc] = []
         self.cells: list[Cell] = []
+        self.promised = 0
         self.skip = weights()["skip"]
 
     def node(self, kind: str, block: int, **more: Any) -> int:
@@ -148,7 +149,7 @@ class _Unroller:
 
     def rounds(self, number: int, block: Block) -> tuple[int, int]:
         """All rounds of an interval block; its first node and the node where it is done."""
-        count, open_from = _rounds(block)
+        count, self.promised = _rounds(block)
         ends: list[tuple[int, list[Turn]]] = []
         pending: Pending | None = None
         movements = timed_movements(block)
@@ -168,7 +169,7 @@ class _Unroller:
             ends.append((r, turns))
             starts.append(turns[0][1])
         done = self.node(DONE, number)
-        self._leave(ends, starts, done, count, open_from)
+        self._leave(ends, starts, done, count)
         return starts[0], done
 
     def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None, *, final: bool) -> tuple[int, int]:
@@ -211,7 +212,8 @@ class _Unroller:
         return start, end
 
     def _work(self, a: int, b: int, cell: Cell) -> None:
-        self.cells.append(cell)
+        if cell.round is not None and cell.round <= self.promised:
+            self.cells.append(cell)
         self.arc(a, b, cell.planned_s, cell=cell)
         if cell.side is None:
             for other in self._others(cell):
@@ -263,11 +265,11 @@ class _Unroller:
             elif k:
                 self.arc(turns[k - 1][2], end, 0.0, cost=cost, skips=left_out)
 
-    def _leave(self, ends: Sequence[tuple[int, list[Turn]]], starts: Sequence[int], done: int, count: int, open_from: int) -> None:
+    def _leave(self, ends: Sequence[tuple[int, list[Turn]]], starts: Sequence[int], done: int, count: int) -> None:
         for r, turns in ends:
             for n, start, end in turns:
                 final = r == count and end == turns[-1][2]
-                if final or (end == turns[-1][2] and r >= open_from):
+                if final or (end == turns[-1][2] and r >= self.promised):
                     self.arc(end, done, 0.0, closes=True)
                 else:
                     self.arc(end, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)

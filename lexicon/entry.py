@@ -115,11 +115,13 @@ class EquipmentEntry(_Row):
 
 
 class SharedWord(_Row):
-    """A word that stands for one of several pieces of equipment, whichever was spoken of (``bells``)."""
+    """A word that stands for one of several pieces of equipment, whichever was spoken of (``bells``); for the piece ``along`` names where
+    another one is spoken of that goes with it (a ``bag`` with boxing gloves); else for ``otherwise``, or for no equipment."""
 
     word: Name
     means: Annotated[tuple[Name, ...], Field(min_length=2)]
-    otherwise: Name
+    along: dict[Name, Name] = {}
+    otherwise: Name | None = None
 
 
 class BodyPart(_Row):

@@ -112,13 +112,18 @@ def _quantity(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int], p
 
 
 def _resolve(kit: Kit, words: Sequence[str], found: list[tuple[int, int, str, int | None]]) -> list[tuple[int, int, str, int | None]]:
-    """A shared word (``bells``) takes the name of what was spoken of before it, else after it."""
+    """A shared word (``bells``) takes the name of what was spoken of before it, else after it, else goes along with what is there."""
     out = []
+    spoken = {name for _, _, name, _ in found}
     for n, (start, end, name, quantity) in enumerate(found):
         if not name:
             shared = kit.shared[" ".join(words[start:end])]
             earlier = (other[2] for other in reversed(found[:n]) if other[2] in shared.means)
             later = (other[2] for other in found[n + 1 :] if other[2] in shared.means)
-            name = next(earlier, None) or next(later, None) or shared.otherwise
+            along = (other for with_, other in shared.along.items() if with_ in spoken)
+            meant = next(earlier, None) or next(later, None) or next(along, None) or shared.otherwise
+            if meant is None:
+                continue
+            name = meant
         out.append((start, end, name, quantity))
     return out

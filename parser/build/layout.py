@@ -297,6 +297,8 @@ class _Layer:
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
         if not listed and self._explains_last(block, mention) or mention.label is None and mention.match.name in words("postures"):
             return False
+        if mention.label is not None and mention.label != len(block.items) + 1 and self._is_full(block):
+            return False        # all that were announced have their numbers: one of them is gone over, or misnamed
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
         if labelled >= 2 and labelled == len(block.items) and mention.label is None and mention.phase == "work":
             return False        # where all have their numbers, what is called without one while the clock runs is no new one
@@ -307,6 +309,11 @@ class _Layer:
         if not block.items and self._just_opened(block, mention):
             return strength >= 0
         return strength >= weight("threshold")
+
+    def _is_full(self, block: OpenBlock) -> bool:
+        """As many movements as were announced, each with its number."""
+        announced = {self.heard.quantities[k].value for k in block.settings if self.heard.quantities[k].role == "movements"}
+        return len(block.items) in announced and all(self.heard.movements[item[0]].label is not None for item in block.items)
 
     def _plainly_named(self, mention: MovementMention) -> bool:
         """A full name of the trade, said as such: enough where nobody numbers anything."""

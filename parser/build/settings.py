@@ -16,6 +16,7 @@ _MINUTE = 60.0
 _SHORTEST_PIECE = 120.0          # s; an AMRAP is no shorter
 _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 12, 16         # words from the name of a format to its length
+_FEWEST_COMBINATIONS = 3
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
 
@@ -103,8 +104,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     out.update(format=kind, interval_s=None, duration_s=None, time_scheme=found["time_scheme"], rep_scheme=found["rep_scheme"])
     if found["time_scheme"]:
         out.update(work_s=None, rounds=len(found["time_scheme"]))
-    if any("combination" in q.pattern for q in heard.quantities if q.role == "label" and _near(heard, stretch, q.first)):
-        # each round has a combination of its own: the rounds are the movements
+    if _a_combination_each(heard, stretch, out["rounds"]):
         out["rounds"] = 1
     if kind == "emom":
         _as_emom(heard, stretch, found, out)
@@ -122,6 +122,15 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
     out["partner"] = Partner(mode=partner) if partner else None
     return out
+
+
+def _a_combination_each(heard: Heard, stretch: Stretch, rounds: Plain | None) -> bool:
+    """Each round has a combination of its own: the rounds, by whatever name, are the movements, and are gone through once."""
+    if any("combination" in q.pattern for q in heard.quantities if q.role == "label" and _near(heard, stretch, q.first)):
+        return True
+    shown = [heard.movements[i.intro] for i in stretch.items]
+    return len(shown) >= _FEWEST_COMBINATIONS and rounds in (None, len(shown)) and all(
+        m.label is not None and len(m.match.parts) > 1 and any("punch" in p.patterns for p in m.match.parts) for m in shown)
 
 
 def _two_rests(own: Sequence[Quantity], found: Fields) -> None:

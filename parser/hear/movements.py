@@ -149,6 +149,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
             count("pause")
         if end >= len(tokens) or tokens[end].brk == STOP:
             count("alone")
+        elif _is_named(around.words, end):
+            count("named")
         elif tokens[end].brk == COMMA:
             count("set_off")
     elif tokens[lead].brk == COMMA:
@@ -218,6 +220,12 @@ def _is_moving_about(tokens: Sequence[Token], match: Match, end: int) -> bool:
         out = tokens[end + 1].norm
         following = "" if out == "off" or out == "out" and match.parts[0].base != "walk" else following
     return following not in _T["words"]["objects"]
+
+
+def _is_named(words: Words, end: int) -> bool:
+    """What has been described gets its name: ``Butterfly, this is.``"""
+    _, stop = words.sentence(end)
+    return " ".join(t.norm for t in words.tokens[end:stop]) in _T["words"]["naming"]
 
 
 _DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts", "sets"})

@@ -48,14 +48,17 @@ def _block(heard: Heard, stretch: Stretch) -> Block:
     work = found.get("work_s")
     timed = work is not None
     counted = found.get("format") in (None, "sets", "emom", "amrap", "for_time", "flow")
-    movements = [_movement(heard, item, n, stretch.items, work_s=work, timed=timed, counted=counted) for n, item in enumerate(stretch.items, 1)]
+    through = bool(found.get("each_side_through"))
+    movements = [_movement(heard, item, n, stretch.items, work_s=work, timed=timed, counted=counted, through=through)
+                 for n, item in enumerate(stretch.items, 1)]
     return Block(kind=stretch.kind, movements=movements, sources=sources, **found)
 
 
-def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *, work_s: Amount, timed: bool, counted: bool) -> Movement:
+def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *, work_s: Amount, timed: bool, counted: bool,
+              through: bool) -> Movement:
     mention = heard.movements[item.intro]
     match = mention.match
-    sides = sides_of(heard, item, work_s=work_s, timed=timed)
+    sides = sides_of(heard, item, work_s=work_s, timed=timed, through=through)
     others_of_block = tuple(i for i in items if i is not item)
     options = options_of(heard, item, others_of_block)
     if not options and not timed and item.again:

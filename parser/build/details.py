@@ -14,6 +14,7 @@ Said = TypeVar("Said", Phrase, Quantity)
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _HELD_FROM = 15             # from here on a bare number of a stretch is seconds
+_EIGHT = 8.0
 _FEWEST_REPS, _MOST_REPS = 4, 30     # a bare number of which repetitions are believed without a mark around it
 _MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
@@ -41,9 +42,12 @@ def _one(values: list[Value]) -> Plain | None:
     return plain(distinct[0]) if len(distinct) == 1 else None
 
 
-def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool) -> Sides:
-    """The side mode with its amounts: what was said, else what the movement is by nature."""
+def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: bool = False) -> Sides:
+    """The side mode with its amounts: what was said, else what the movement is by nature. ``through``: all of the block is done on one
+    side and then all of it on the other."""
     natural = heard.movements[item.intro].match.sides
+    if through and natural == "alternating":
+        natural = "each"
     span = item.segment
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
     said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
@@ -172,7 +176,13 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
         reps = sides.reps_each if sides.reps_each is not None and sides.mode == "each" else _reps(heard, item, mention)
         if sides.mode == "each" and sides.reps_each is None and quantities_in(heard, span, "reps_each", "reps_side"):
             reps = None
-    return Dose(seconds=seconds, reps=reps, breaths=breaths, metres=metres, calories=calories)
+    return Dose(seconds=seconds, reps=reps, counts=_counts(heard, span), breaths=breaths, metres=metres, calories=calories)
+
+
+def _counts(heard: Heard, span: tuple[int, int]) -> Plain | None:
+    """Counts of the music: ``two eights`` are sixteen."""
+    said = outside_options(heard, quantities_in(heard, span, "eights"))
+    return plain(_EIGHT * said[0].single) if said and said[0].single else None
 
 
 def _reps(heard: Heard, item: Item, mention: MovementMention) -> Plain | None:

@@ -181,7 +181,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("moving")
     elif match.verbal and not whole:
         count("verbal")
-    elif match.everyday and not whole:
+    elif match.everyday and not whole and not _is_all_that_comes(tokens, presented, previous, end):
         count("everyday")
     elif len(match.words) > 1:
         count("full_name")
@@ -220,6 +220,11 @@ def _is_moving_about(tokens: Sequence[Token], match: Match, end: int) -> bool:
         out = tokens[end + 1].norm
         following = "" if out == "off" or out == "out" and match.parts[0].base != "walk" else following
     return following not in _T["words"]["objects"]
+
+
+def _is_all_that_comes(tokens: Sequence[Token], presented: bool, previous: str, end: int) -> bool:
+    """``Next up, rises.`` can be nothing else; ``Now, the breathing.`` can."""
+    return presented and previous not in _REFERRING and (end >= len(tokens) or tokens[end].brk == STOP)
 
 
 def _is_named(words: Words, end: int) -> bool:

@@ -60,6 +60,8 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
         mode = "each"
     elif combo and not reps and natural == "both":
         mode = "both"           # in a chain the words about sides are about one of its parts
+    elif "both" in said and natural == "both" and not reps:
+        mode = "both"           # "both knees in, rock a bit, side to side"
     elif "alternating" in said and natural != "each":
         mode = "alternating"
     elif reps:

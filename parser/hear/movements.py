@@ -169,7 +169,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
     shown = previous in _ARTICLES and first > 1 and tokens[first - 2].norm in _SHOWS and tokens[first - 1].brk == NO_BREAK    # "its mate is the up-down plank"
     if previous in _REFERRING and tokens[first].brk == NO_BREAK and not (presented and previous in _ARTICLES) and not shown:
         count("referring")
-    if _is_passing(around, first) and not presented:
+    if _is_passing(around, first) and not presented or _is_recovery(around, lead):
         count("passing")
     told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
     ordered = _is_order(tokens, match, around.words.punctuated)
@@ -233,6 +233,7 @@ def _is_named(words: Words, end: int) -> bool:
     return " ".join(t.norm for t in words.tokens[end:stop]) in _T["words"]["naming"]
 
 
+_RESTS = frozenset({"rest", "round_rest", "block_rest"})
 _DOSES = frozenset({"reps", "reps_each", "reps_side", "side", "breaths", "metres", "calories", "each", "hold", "counts", "sets"})
 
 
@@ -267,6 +268,12 @@ def _is_passing(around: _Around, first: int) -> bool:
     if tokens[i].norm == "of" and (i - 1 in around.by_token or tokens[i - 1].norm in _T["words"]["amounts"]):
         return False            # "thirty seconds of goblet squats", "a bit of shadow boxing"
     return tokens[i].norm in (_PASSING if definite else _PASSING_BARE)
+
+
+def _is_recovery(around: _Around, lead: int) -> bool:
+    """``One minute of easy paddling`` between the pieces is the rest, however it is spent."""
+    before = around.by_token.get(lead)
+    return before is not None and before.role in _RESTS and before.kind == LENGTH
 
 
 def _lead(around: _Around, first: int, before: int) -> int:

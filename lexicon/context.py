@@ -34,8 +34,8 @@ class Context:
         """The spans that are certainly no movement."""
         return never_spans(speech.words, self.never, self.around)
 
-    def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> Verdict | None:
-        """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb."""
+    def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]], *, named: bool = False) -> Verdict | None:
+        """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb. ``named``: a name stands here."""
         place = _Place(speech, item)
         if self._held_so(place) or self._is_told(place):
             return None
@@ -48,7 +48,7 @@ class Context:
             within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end)
             if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end and not within:
                 return None
-        if item.unsure and not item.strong and len(item.name_words) < 2 and not self._counted(place):
+        if item.unsure and not item.strong and len(item.name_words) < 2 and not named and not self._counted(place):
             return None
         if item.rung == "fuzzy" and item.everyday:
             return None

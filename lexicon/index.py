@@ -140,7 +140,7 @@ def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]], s
 
 def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
               confusions: Iterable[Confusion]) -> dict[str, list[tuple[tuple[str, ...], Reading]]]:
-    """Adds the one-word mis-hearings to ``readings``; gives those of several words by their first."""
+    """Adds the mis-hearings to ``readings``, those of several words written as one; gives these by their first word too."""
     several: dict[str, list[tuple[tuple[str, ...], Reading]]] = defaultdict(list)
     for confusion in confusions:
         heard = tuple(word(w) for w in confusion.heard.split())
@@ -150,8 +150,11 @@ def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
                 continue
             if len(heard) == 1:
                 readings[heard[0]].append(reading)
-            else:
-                several[heard[0]].append((heard, reading))
+                continue
+            several[heard[0]].append((heard, reading))
+            together = "".join(heard)
+            if together not in readings:
+                readings[together].append(reading)
     return several
 
 

@@ -116,11 +116,12 @@ class Lexicon:
         speech = Speech(words, breaks, self._indexes)
         return [self._match(words, said) for said in self.trade.reader.scan(speech)]
 
-    def find(self, phrase: str) -> Match | None:
-        """The whole phrase as one movement, or None. In a written title, what stands in brackets or after a dash may be left out."""
+    def find(self, phrase: str, *, named: bool = False) -> Match | None:
+        """The whole phrase as one movement, or None. In a written title, what stands in brackets or after a dash may be left out.
+        ``named``: it stands where nothing but a name can, so that a single word may be a mis-hearing of one."""
         for written in _readings(phrase):
             words = split(written)
-            said = self._whole(words)
+            said = self._whole(words, named=named)
             if said is not None:
                 return self._match(words, said)
         return None
@@ -133,7 +134,7 @@ class Lexicon:
                 return self.meanings(said)
         return ()
 
-    def _whole(self, words: tuple[str, ...]) -> Said | None:
+    def _whole(self, words: tuple[str, ...], *, named: bool = False) -> Said | None:
         around = self.trade.reader.context.around
         led = len(words) > 1 and (words[0] in around.determiners or words[0] in around.possessives)
         lead = 1 if led and not self._is_own(words) else 0
@@ -147,7 +148,7 @@ class Lexicon:
         if item is None:
             part = named_part(speech, lead, end=len(words))
             return None if part is None else Said((part,), (), Verdict(True, False))
-        verdict = self.trade.reader.context.judge(speech, item, self.trade.reader.context.barred(speech))
+        verdict = self.trade.reader.context.judge(speech, item, self.trade.reader.context.barred(speech), named=named)
         return None if verdict is None else Said((item,), (), verdict)
 
     def _is_own(self, words: Sequence[str]) -> bool:

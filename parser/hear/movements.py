@@ -75,7 +75,8 @@ def _numbered(words: Words, lexicon: Lexicon, labels: Sequence[int], surely: set
         while end < len(tokens) and end - first < _FAR["longest_name"] and tokens[end].brk == NO_BREAK:
             end += 1
         for stop in range(end, first, -1):
-            if taken.isdisjoint(range(first, stop)) and (match := lexicon.find(" ".join(t.norm for t in tokens[first:stop]))):
+            if taken.isdisjoint(range(first, stop)) and (
+                    match := lexicon.find(" ".join(t.norm for t in tokens[first:stop]), named=at in surely)):
                 out.append(replace(match, start=first, end=stop, everyday=False, verbal=False))
                 break
         else:

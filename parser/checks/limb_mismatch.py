@@ -120,5 +120,5 @@ def _finding(case: Case, i: int, limb: str, item: Shown, right: Span | None) -> 
     if right:
         return finding(case, CODE, "note", f'"{quoted(case, wrong)}" was said and put right: "{quoted(case, right)}".', [wrong, right],
                        expected=quoted(case, right), at=item, corrected=True)
-    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of a {limb}; it is the {should} that does it.',
+    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of {"an" if limb == "arm" else "a"} {limb}; it is the {should} that does it.',
                    [wrong, (item.mention.first, item.mention.end)], expected=should, at=item)

@@ -97,7 +97,7 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
 def _may_change(case: Case, span: tuple[int, int]) -> bool:
     words = set(body()["words"]["both_sides"])
     tokens = case.heard.words.tokens
-    for i in range(*span):
+    for i in range(span[0], min(span[1], len(tokens))):
         if tokens[i].norm in words and not (tokens[i].norm == "both" and i + 1 < len(tokens) and tokens[i + 1].norm in _PAIRED) \
                 and not (tokens[i].norm == "other" and i + 1 < len(tokens) and tokens[i + 1].norm in ("toes", "foot", "leg", "hand", "arm", "knee")
                          and not {"then", "and", "now"} & {t.norm for t in tokens[max(0, i - 3) : i]} - {"and"}):

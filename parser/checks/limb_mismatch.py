@@ -115,10 +115,10 @@ def _of_other_limbs(case: Case, i: int, limb: str, item: Shown) -> bool:
 
 
 def _finding(case: Case, i: int, limb: str, item: Shown, right: Span | None) -> Finding:
-    should = "arm" if limb == "leg" else "leg"
+    named, should = ("a leg", "arm") if limb == "leg" else ("an arm", "leg")
     wrong = (i - 1, i + 2)
     if right:
         return finding(case, CODE, "note", f'"{quoted(case, wrong)}" was said and put right: "{quoted(case, right)}".', [wrong, right],
                        expected=quoted(case, right), at=item, corrected=True)
-    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of {"an" if limb == "arm" else "a"} {limb}; it is the {should} that does it.',
+    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of {named}; it is the {should} that does it.',
                    [wrong, (item.mention.first, item.mention.end)], expected=should, at=item)

@@ -365,13 +365,13 @@ def test_movements_left_out(code, rows, given, line, found):
 
 
 @pytest.mark.parametrize(("code", "opening", "numbers", "times"), [
-    ("movement-skipped", "Two moves", ("Number one", "Number two"), 1),
-    ("movement-skipped", "Some moves", ("Number one", "Number two"), 1),
-    ("movement-skipped", "Two moves", ("Number one", "And then we've got"), 1),
-    ("movement-skipped", "Some moves", ("Number one", "And then we've got"), 0),
+    ("movement-skipped", "Two moves", ("Number one,", "Number two,"), 1),
+    ("movement-skipped", "Some moves", ("Number one,", "Number two,"), 1),
+    ("movement-skipped", "Two moves", ("Number one,", "And then we've got"), 1),
+    ("movement-skipped", "Some moves", ("Number one,", "And then we've got"), 0),
 ])
 def test_movements_left_out_want_a_count(code, opening, numbers, times, found):
-    talk = TALK.replace("Two moves", opening).replace("Number one", numbers[0]).replace("Number two", numbers[1])
+    talk = TALK.replace("Two moves", opening).replace("Number one,", numbers[0]).replace("Number two,", numbers[1])
     assert len(found(code, SKIPPED, talk=talk, skipped=(NOT_DONE,))) == times
 
 

@@ -20,7 +20,7 @@ Number two, suitcase march. {each}
 {more}
 [1:00] Here we are then, all of you, on it.
 [1:30] Lovely stuff.
-[2:00] Deep breaths.
+[2:00] Sunny day.
 [4:00] Nearly home, the lot of you, keep it tidy.
 """
 TWICE = "w1.1=40 r1.1=20 w1.2=40 R1=60 w2.1=40 r2.1=20 w2.2=40"
@@ -178,7 +178,7 @@ def test_sides_are_only_blamed_where_the_talk_follows(found):
     ("rest-off", changed("r2.1=30"), "warning, 1.2.1: Rest after round 2, movement 1 (goblet squat): 30 s instead of 20 s, from 4:20. => 20 s"
      " << home, the lot of you, keep it tidy | forty seconds on, twenty seconds off"),
     ("round-rest-off", changed("R1=70"), "warning, 1.1.-: Rest after round 1: 70 s instead of 60 s, from 2:40. => 60 s"
-     " << breaths | a minute between the rounds"),
+     " << day | a minute between the rounds"),
     ("work-off", "w=50", "warning, 1.-.-: Work of 50 s instead of 40 s, from 1:00. => 40 s << Here we are then, all of you, on | forty seconds on, twenty seconds off"),
     ("work-off", "w1.7=50", "warning, 1.1.7: Round 1, movement 7 (?): work of 50 s instead of 40 s, from 1:00. => 40 s << Here we are then, all of you, on |"
      " forty seconds on, twenty seconds off"),

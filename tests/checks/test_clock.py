@@ -299,6 +299,23 @@ def test_time_left_is_quoted_with_what_comes_then(found):
         " << seconds on, twenty seconds off | home, the lot of you, keep it tidy"]
 
 
+def test_time_left_that_opens_an_interval(found):
+    """"Last forty seconds" may open them."""
+    assert found("countdown-off", TWICE, time_left=(left(225, 15, seconds=40, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves")) == []
+    assert len(found("countdown-off", TWICE, time_left=(left(225, 15, seconds=40, span=(1, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
+    assert len(found("countdown-off", TWICE, time_left=(left(225, 14, seconds=39, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
+
+
+def test_a_time_of_the_plan_close_by_says_how_long_that_is(found):
+    assert found("countdown-off", TWICE, time_left=(left(310, 10, seconds=20, interval=6, explicit=False),)) == []
+    assert len(found("countdown-off", TWICE + " R2=60 r2.2=20", time_left=(left(205, 10, seconds=25, interval=3, explicit=False),))) == 1
+    assert len(found("countdown-off", "w1.1=40 r1.1=20 w1.2=40 w2.1=40 R1=60", time_left=(left(190, 10, seconds=20, interval=3, explicit=False),))) == 1
+
+
+def test_time_left_of_work_without_a_number_names_none(found):
+    assert "the work goes on for 20 s" in found("countdown-off", "w1=40", time_left=(left(80, -10, interval=0),))[0]
+
+
 def test_time_left_of_a_rest_names_no_movement(found):
     assert "the round rest goes on for 30 s" in found("countdown-off", TWICE, time_left=(left(190, -20, interval=3),))[0]
 
@@ -326,6 +343,10 @@ THREE = "w1.1=40 r1.1=20 w1.2=40 R1=60 w2.1=40 r2.1=20 w2.2=40"
     ("round-missing", THREE + " R2=60 r3.1=40", {}, "error, 1.3.-: Round 3 is announced and not done: 2 of 3. => 3 rounds << home, the lot of you, keep it tidy | three rounds"),
     ("round-missing", "w1.1=40 r1.1=20 w1.2=40 R1=60 w3.1=40 r3.1=20 w3.2=40", {},
      "error, 1.2.-: Round 2 is announced and not done: 2 of 3. => 3 rounds << Nearly home, the lot of you, keep it | three rounds"),
+    ("round-missing", "w2.1=40 r2.1=20 w2.2=40 R2=60 w3.1=40", {},
+     "error, 1.1.-: Round 1 is announced and not done: 2 of 3. => 3 rounds << Here we are then, all of you, on | three rounds"),
+    ("round-missing", THREE, {"talk": TALK.replace("keep it tidy.", "this is the last")},
+     "error, 1.3.-: Round 3 is announced and not done: 2 of 3. => 3 rounds << the lot of you, this is the last | three rounds"),
     # half of them are too many to be left out, and one round done may be none that was heard
     ("round-missing", THREE, {"rounds": "four"}, "error, 1.3.-: Rounds 3 to 4 are announced and not done: 2 of 4. => 4 rounds << home, the lot of you, keep it tidy | four rounds"),
     ("round-missing", THREE, {"rounds": "five"}, None),
@@ -382,6 +403,15 @@ def test_movements_left_out_want_a_count(code, opening, numbers, times, found):
      " << Nearly home, the lot of you, keep it"),
     ("recording-ends-early", {"left": (Left(1, None, 2, 250.0, True),)}, "warning, 1.-.2: The recording ends at 4:10 with movement 2 still to come. => -"
      " << home, the lot of you, keep it tidy"),
+    # the words from five seconds before to half a minute after it
+    ("recording-ends-early", {"left": (Left(1, 2, 1, 245.0, True),)}, "warning, 1.2.1: The recording ends at 4:05 with round 2, movement 1 still to come. => -"
+     " << Nearly home, the lot of you, keep it"),
+    ("recording-ends-early", {"left": (Left(1, 2, 1, 246.0, True),)}, "warning, 1.2.1: The recording ends at 4:06 with round 2, movement 1 still to come. => -"
+     " << home, the lot of you, keep it tidy"),
+    ("recording-ends-early", {"left": (Left(1, 2, 1, 210.0, True),)}, "warning, 1.2.1: The recording ends at 3:30 with round 2, movement 1 still to come. => -"
+     " << of you, on it. Lovely stuff. Sunny day"),
+    ("recording-ends-early", {"left": (Left(1, 2, 1, 210.5, True),)}, "warning, 1.2.1: The recording ends at 3:30 with round 2, movement 1 still to come. => -"
+     " << Nearly home, the lot of you, keep it"),
     ("recording-ends-early", {"left": (Left(1, 2, 1, 250.0, False),)}, None),
     ("recording-ends-early", {"left": (Left(1, 2, 1, 250.0, True),), "trusted": ()}, None),
 ])

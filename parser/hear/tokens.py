@@ -23,7 +23,7 @@ _COMMA_MARKS = frozenset(",–—()")
 _PIECES = re.compile(r"\d+:\d\d(?::\d\d)?|\d+(?:,\d{3})+(?!\d)|\d+\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*['’]?|[^\w\s]|_", re.UNICODE)
 _LONGEST_RUN = 60
 """Letters without a blank that are no word any more. The tokeniser's time grows faster than with their square where they are marks."""
-_LONG = re.compile(rf"\S{{{_LONGEST_RUN + 1},}}")
+_RUN = re.compile(r"\S+")
 _PAUSE_S = 0.55           # longer than this between two words, once the word itself has been said, starts a new thought
 _WORD_S, _LETTER_S = 0.14, 0.055   # how long saying a word takes: common experience, no source
 _PUNCTUATED = 1 / 60      # at least this many sentence marks a word: the captions have punctuation
@@ -37,44 +37,40 @@ def _tokeniser() -> Callable[[str], Iterable[Any]]:
     return tokeniser
 
 
-def _raw(text: str) -> Iterator[tuple[str, int]]:
-    """The tokeniser's tokens with their places, and whole what is too long for it."""
-    tokenise, done = _tokeniser(), 0
-    for long in (*_LONG.finditer(text), None):
-        until = long.start() if long else len(text)
-        for token in tokenise(text[done:until]):
-            if not token.text.isspace():
-                yield token.text, done + token.idx
-        if long:
-            yield long.group(), until
-            done = long.end()
+@lru_cache(maxsize=32768)
+def _pieces(run: str) -> tuple[tuple[str, int], ...]:
+    """``(piece, start)`` for every word and mark of a run of letters and marks without a blank; contractions whole, hyphens apart.
 
-
-def _spoken_pieces(text: str) -> list[tuple[str, int]]:
-    """``(piece, start)`` for every word and mark of ``text``; contractions whole, hyphens apart."""
+    The tokeniser looks at each run by itself, and most runs of a talk come again and again.
+    """
+    if len(run) > _LONGEST_RUN:
+        return tuple((m.group()[k : k + _LONGEST_RUN], m.start() + k) for m in _PIECES.finditer(run)
+                     for k in range(0, len(m.group()), _LONGEST_RUN))
     pieces: list[tuple[str, int]] = []
-    last_end = -1
-    for raw, at in _raw(text):
-        if len(raw) > _LONGEST_RUN:
-            pieces.extend((m.group()[k : k + _LONGEST_RUN], at + m.start() + k) for m in _PIECES.finditer(raw)
-                          for k in range(0, len(m.group()), _LONGEST_RUN))
-            last_end = -1
-            continue
-        joins = at == last_end and pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
-        last_end = at + len(raw)
+    for token in _tokeniser()(run):
+        raw, at = token.text, token.idx
+        joins = pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
         if joins and pieces[-1][0][-1].isalpha() and len(raw) > 1:
-            _word, start = pieces[-1]
-            pieces[-1] = (text[start:last_end], start)
+            start = pieces[-1][1]
+            pieces[-1] = (run[start : at + len(raw)], start)
         elif raw.isalpha():
             # "gonna" and "cannot" come apart in the tokeniser; speech keeps them whole
             if pieces and pieces[-1][1] + len(pieces[-1][0]) == at and pieces[-1][0].isalpha():
                 start = pieces[-1][1]
-                pieces[-1] = (text[start:last_end], start)
+                pieces[-1] = (run[start : at + len(raw)], start)
             else:
                 pieces.append((raw, at))
         else:
             pieces.extend((m.group(), at + m.start()) for m in _PIECES.finditer(raw))
-    return pieces
+    return tuple(pieces)
+
+
+def _spoken_pieces(text: str) -> Iterator[tuple[str, int]]:
+    """``(piece, start)`` for every word and mark of ``text``."""
+    for run in _RUN.finditer(text):
+        begin = run.start()
+        for piece, at in _pieces(run.group()):
+            yield piece, begin + at
 
 
 def _normal(word: str) -> str:

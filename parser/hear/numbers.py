@@ -40,6 +40,8 @@ _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
+_OPENERS = frozenset({"a", "an", "half", "quarter", "second", "other", "minute"}).union(_ONES, _TENS, _ORDINALS, _SOUNDS)
+"""What a number or a length begins with, besides a digit: most words of a talk are none of them."""
 
 
 def plain(value: float) -> int | float:
@@ -59,13 +61,21 @@ class _Reader:
     def __init__(self, tokens: tuple[Token, ...], text: str) -> None:
         self.tokens, self.text = tokens, text
         self.n = len(tokens)
+        self.words = [plain_word(t.norm)[0] for t in tokens]
 
     def word(self, i: int) -> str:
-        return plain_word(self.tokens[i].norm)[0] if 0 <= i < self.n else ""
+        return self.words[i] if 0 <= i < self.n else ""
 
     def joined(self, i: int) -> bool:
         """Token ``i`` follows the one before without a break."""
         return i < self.n and self.tokens[i].brk == NO_BREAK
+
+    def unit(self, i: int) -> Unit | None:
+        """The number or length that starts at ``i``."""
+        word = self.words[i]
+        if word not in _OPENERS and not word[:1].isdecimal():
+            return None
+        return self.length(i) or self.ordinal(i) or self.number(i)
 
     # ---- cardinals
 
@@ -301,7 +311,7 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
         brk = tokens[i].brk
         if brk and i:
             units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
-        unit = reader.length(i) or reader.ordinal(i) or reader.number(i)
+        unit = reader.unit(i)
         if unit is None:
             if tokens[i].norm in _TIMES:
                 units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} twice", float(_TIMES[tokens[i].norm])))

@@ -61,6 +61,7 @@ class Index:
     compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
     starts: frozenset[str] = frozenset()
+    starts_modifier: frozenset[str] = frozenset()
     starts_part: frozenset[str] = frozenset()   # of the parts of the body that name a stretch
     preceding: dict[str, frozenset[str]] = field(default_factory=dict)
     alone: dict[str, tuple[str, ...]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
@@ -105,6 +106,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     index.known = frozenset(index.readings)
     starts = {token for token, found in readings.items() if any(r.words[0] in openers for r in found)}
     index.starts = frozenset(starts | set(heard))
+    index.starts_modifier = frozenset(token for token, found in readings.items() if any(r.words[0] in index.modifiers for r in found)) | set(heard)
     index.starts_part = frozenset(token for token, found in readings.items() if any(r.words[0] in index.stretched for r in found))
     preceding: dict[str, set[str]] = defaultdict(set)
     for a, b in pairs:
@@ -163,6 +165,7 @@ class Speech:
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
         self._steps: dict[tuple[int, int], list[tuple[int, Reading]]] = {}
+        self._nears: dict[tuple[str, str, int], list[Reading]] = {}
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
         self._after: dict[int, list[tuple[int, Name, float]]] = {}
 
@@ -171,14 +174,12 @@ class Speech:
 
     def may_start(self, i: int) -> bool:
         """Whether any name or modifier could begin at word ``i``: a quick look that misses nothing."""
+        return any(self._opens(i, index, index.starts) for index in self.indexes) or bool(self._near_start(i, 0))
+
+    def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
+        """Whether word ``i`` is one of ``starts``, or joined to the next one may be."""
         token = self.words[i]
-        for index in self.indexes:
-            if token in index.starts:
-                return True
-            if i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds:
-                return True
-        core = self.indexes[0]
-        return token not in core.known and len(token) >= FUZZY_LETTERS and token.isalpha() and bool(self._near_start(i, core))
+        return token in starts or i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds
 
     def steps(self, i: int, which: int) -> list[tuple[int, Reading]]:
         """``(next place, reading)`` for the word or the two or three words at ``i``."""
@@ -186,8 +187,7 @@ class Speech:
         if key in self._steps:
             return self._steps[key]
         index, token = self.indexes[which], self.words[i]
-        found: list[tuple[int, Reading]] = []
-        found.extend((i + 1, r) for r in index.readings.get(token, ()))
+        found = [(i + 1, r) for r in index.readings.get(token, ())]
         if i + 1 < len(self.words) and i + 1 not in self.breaks and len(token) > 1 and len(self.words[i + 1]) > 1:
             for reading in index.compounds.get(token + self.words[i + 1], ()):
                 found.append((i + 2, Reading(reading.words, max(JOINED, reading.cost))))
@@ -195,20 +195,24 @@ class Speech:
             end = i + len(heard)
             if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
                 found.append((end, reading))
-        if token not in index.known and len(token) >= FUZZY_LETTERS and token.isalpha():
-            found.extend((i + 1, r) for r in self._near_start(i, index))
+        found.extend((i + 1, r) for r in self._near_start(i, which))
         self._steps[key] = found
         return found
 
-    def _near_start(self, i: int, index: Index) -> list[Reading]:
+    def _near_start(self, i: int, which: int) -> list[Reading]:
         """Near spellings of an unknown word: of what stands before the next word in some name, or of a name of one word."""
-        token = self.words[i]
-        found = _near(token, index.alone.get(token[:2], ()))
-        if i + 1 < len(self.words) and i + 1 not in self.breaks:
-            for reading in index.readings.get(self.words[i + 1], ()):
+        index, token = self.indexes[which], self.words[i]
+        if token in index.known or len(token) < FUZZY_LETTERS or not token.isalpha():
+            return []
+        following = self.words[i + 1] if i + 1 < len(self.words) and i + 1 not in self.breaks else ""
+        key = (token, following, which)
+        if key not in self._nears:
+            found = _near(token, index.alone.get(token[:2], ()))
+            for reading in index.readings.get(following, ()):
                 if reading.cost < SURE:
                     found.extend(_near(token, index.preceding.get(reading.words[0], ())))
-        return found
+            self._nears[key] = found
+        return self._nears[key]
 
     def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[Walked]:
         """Every name that begins at ``i``: ``(end, name, cost, modifiers between its words)``."""
@@ -250,7 +254,8 @@ class Speech:
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said before a movement that begin at ``i``."""
         if i not in self._modifiers:
-            self._modifiers[i] = [
+            core = self.indexes[0]
+            self._modifiers[i] = [] if not self._opens(i, core, core.starts_modifier) and not self._near_start(i, 0) else [
                 (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0)
                 if not self.words[e - 1].endswith("s") or self.words[e - 1] == n.words[-1]
             ]  # never a plural: "two dumbbells, press" is no dumbbell press

@@ -64,8 +64,10 @@ class Reader:
     def _part_at(self, speech: Speech, i: int, found: list[Said]) -> Said | None:
         """A part of the body whose stretch is meant."""
         item = named_part(speech, i)
+        if item is None:
+            return None
         last = next((said.items[-1] for said in reversed(found) if not said.verdict.verbal), None)
-        if item is None or not is_meant(speech, item, self.context.around, last):
+        if not is_meant(speech, item, self.context.around, last):
             return None
         return Said((item,), (), Verdict(True, False))
 

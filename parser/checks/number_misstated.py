@@ -91,7 +91,7 @@ def _near(slip: Slip) -> bool:
 
 
 def _corrected(case: Case, slip: Slip, items: list[Shown]) -> Finding:
-    at = place_of(items, slip.right[0]) or next((i for i in items if 0 <= i.mention.first - slip.right[0] <= 12), None)
+    at = place_of(items, slip.right[0])
     expected = str(label_of(at)) if at and label_of(at) else slip.became
     wrong = case.source(slip.wrong)
     return finding(case, CODE, "note", f'Number "{wrong.quote}" was said and put right: {expected}.', [slip.wrong, slip.right],

@@ -117,8 +117,6 @@ def _named_later(case: Case, items: list[Shown], item: Shown, side: str) -> bool
     stops = [e.first for e in case.heard.edges if e.role == "stop"]
     for n in item.item.mentions[1:]:
         first = case.heard.movements[n].first
-        if item.span[0] <= first < item.span[1]:
-            continue
         end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [s for s in stops if s > first] + [first + _CALLED])
         window = (max([0, first - _BEFORE_CALL] + [s for s in stops if s < first]), end)
         if any(limb.side == side for limb in laterals(case, window)) or _may_change(case, (first, end)):

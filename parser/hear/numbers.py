@@ -7,7 +7,7 @@ are lengths.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from ..mentions import NO_BREAK, STOP, Token, Words
 from .tables import plain_word, table
@@ -15,8 +15,7 @@ from .tables import plain_word, table
 WORD, NUMBER, ORDINAL, LENGTH, MARK = "word", "number", "ordinal", "length", "mark"
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """One unit of the normal layer: the tokens ``first`` to ``end``, what kind they make, and the value.
 
     ``value`` is a number, or ``(low, high)`` for a range; seconds for a length.
@@ -324,7 +323,7 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
             else:
                 unit = Unit(i, i + 1, WORD, joins.get(word, word) + (" is" if verb else ""))
         if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
-            unit = replace(unit, text=f"{unit.text} is")        # "number one's the row"
+            unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
         units.append(unit)
         i = unit.end
     return units

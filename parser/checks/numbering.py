@@ -63,8 +63,7 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
     if at == 0:
         return None         # the beginning of the count was not heard
     right_again = any(o == usual for o in offsets[at + 1 :])
-    twice = labels.count(labels[at]) > 1
-    if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:
+    if right_again or counted or at == len(items) - 1 and labels[at] == labels[at - 1]:
         return [(items[at], at + 1 + usual)]
     return None
 

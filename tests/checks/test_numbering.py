@@ -41,6 +41,7 @@ def test_where_a_count_begins(labels, first):
     ([1, 2, 5, 4], (), 0, [(2, 3)]),
     # the last: only where it is said twice running, or the count was said
     ([1, 2, 3, 3], (), 0, [(3, 4)]),
+    ([1, 2, 2], (), 0, [(2, 3)]),
     ([1, 2, 3, 2], (), 0, []),
     ([1, 2, 3, 5], (), 0, []),
     ([1, 2, 3, 5], (4,), 0, [(3, 4)]),
@@ -135,4 +136,5 @@ def test_whether_their_number_is_sure(labels, lists, sure):
 
 def test_the_mentions_where_they_are_shown_may_be_the_list():
     assert said_back(items([0, 0], ((0, 1),)))
+    assert said_back(items([0, 0], ((0, 1, 100, 101),)))
     assert not said_back(items([0, 0], ()))

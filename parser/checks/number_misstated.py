@@ -109,7 +109,7 @@ def _called(case: Case, group: list[Shown]) -> list[Finding]:
     """A number called with a movement that has another one. Words for number only: ``the third one`` may be a third set."""
     group = from_one(group)
     labels = [label_of(i) for i in group]
-    if None in labels or labels != list(range(1, len(labels) + 1)):
+    if labels != list(range(1, len(labels) + 1)):
         return []
     out = []
     for item in group:

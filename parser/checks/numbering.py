@@ -87,7 +87,7 @@ def sure_count(items: Sequence[Shown]) -> bool:
     if len(items) < 2:
         return False
     labels = [label_of(i) for i in from_one(items)]
-    if None not in labels and len(labels) == len(items) and labels == list(range(1, len(labels) + 1)):
+    if labels == list(range(1, len(items) + 1)):
         return True
     return said_back(items)
 

@@ -69,8 +69,8 @@ def _offered(case: Case, group: list[Shown], item: Shown) -> bool:
     if item.movement.options:
         return True
     for n in item.item.mentions[1:]:
-        if any(other is not item and other.span[0] <= case.heard.movements[n].first < other.span[1] for other in group):
-            continue        # named while another is shown
+        if any(i.span[0] <= case.heard.movements[n].first < i.span[1] for i in group):
+            continue        # named while another is shown; where it is shown itself is asked below
         end = case.heard.movements[n].end
         until = min([*[m.first for m in case.heard.movements[n + 1:] if m.intro > 0 and not m.option][:1], end + _CALLED])
         if any(end <= o.first < until for o in case.heard.options):

@@ -11,10 +11,19 @@ from .index import Speech
 _MANY = 4         # this many of something mis-heard, with a dose beside it, is believed
 
 
+Barred = dict[int, list[tuple[int, int]]]
+"""Spans by each word in them."""
+
+
 @dataclass(frozen=True, slots=True)
 class Verdict:
     everyday: bool
     verbal: bool
+
+
+def over(item: Item, barred: Barred) -> set[tuple[int, int]]:
+    """The barred spans that hold a word of the item."""
+    return {span for i in range(item.start, item.end) for span in barred.get(i, ())}
 
 
 class Context:
@@ -30,11 +39,15 @@ class Context:
         self.at_hand = body | kit | everyday.around.surroundings
         self.never: Never = compile_never(everyday)
 
-    def barred(self, speech: Speech) -> list[tuple[int, int]]:
+    def barred(self, speech: Speech) -> Barred:
         """The spans that are certainly no movement."""
-        return never_spans(speech.words, self.never, self.around)
+        table: Barred = {}
+        for span in never_spans(speech.words, self.never, self.around):
+            for i in range(*span):
+                table.setdefault(i, []).append(span)
+        return table
 
-    def judge(self, speech: Speech, item: Item, barred: list[tuple[int, int]], *, named: bool = False) -> Verdict | None:
+    def judge(self, speech: Speech, item: Item, barred: Barred, *, named: bool = False) -> Verdict | None:
         """None: no movement here. Otherwise whether it is still in doubt, and whether it is used as a verb. ``named``: a name stands here."""
         place = _Place(speech, item)
         if self._held_so(place) or self._is_told(place):
@@ -44,7 +57,7 @@ class Context:
         if item.name_words[0] == "a" and not place.plural and len(speech) > item.end - item.start:
             return None  # "a march" is one march, not the drill of that letter
         doubtful = item.everyday and not item.strong
-        for start, end in barred:
+        for start, end in over(item, barred):
             within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end)
             if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end and not within:
                 return None

@@ -62,12 +62,12 @@ Never = dict[str, list[tuple[int, tuple[str, ...]]]]
 
 
 def compile_never(everyday: Everyday) -> Never:
-    """The phrases of ``never`` by their first word that is no wildcard: word -> [(its place in the phrase, phrase)]."""
+    """The phrases of ``never`` by their longest word, the rarest as a rule: word -> [(its place in the phrase, phrase)]."""
     table: Never = {}
     for phrase in everyday.never:
         pattern = tuple(p if p in "*#@%" else word(p) for p in phrase.split())
-        at = next((k for k, p in enumerate(pattern) if p not in "*#@%"), None)
-        if at is None:
+        at = max(range(len(pattern)), key=lambda k: (pattern[k] not in "*#@%", len(pattern[k])))
+        if pattern[at] in "*#@%":
             raise ValueError(f"everyday.toml: “{phrase}” in `never` has no word of its own. Give at least one.")
         table.setdefault(pattern[at], []).append((at, pattern))
     return table

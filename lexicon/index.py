@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from rapidfuzz import fuzz
@@ -27,6 +28,7 @@ _LONG = 9                 # letters from which two more or fewer are still a nea
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
 _BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 END = ""
+_NONE: frozenset[str] = frozenset()
 
 Trie = dict[str, Any]
 Walked = tuple[int, "Name", float, tuple["Name", ...]]
@@ -61,9 +63,10 @@ class Index:
     compounds: dict[str, tuple[Reading, ...]] = field(default_factory=dict)
     heard: dict[str, tuple[tuple[tuple[str, ...], Reading], ...]] = field(default_factory=dict)
     starts: frozenset[str] = frozenset()
+    starts_modifier: frozenset[str] = frozenset()
     starts_part: frozenset[str] = frozenset()   # of the parts of the body that name a stretch
     preceding: dict[str, frozenset[str]] = field(default_factory=dict)
-    alone: dict[str, tuple[str, ...]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
+    alone: dict[str, frozenset[str]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
     known: frozenset[str] = frozenset()
     inside: frozenset[str] = frozenset()
     leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
@@ -105,6 +108,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     index.known = frozenset(index.readings)
     starts = {token for token, found in readings.items() if any(r.words[0] in openers for r in found)}
     index.starts = frozenset(starts | set(heard))
+    index.starts_modifier = frozenset(token for token, found in readings.items() if any(r.words[0] in index.modifiers for r in found)) | set(heard)
     index.starts_part = frozenset(token for token, found in readings.items() if any(r.words[0] in index.stretched for r in found))
     preceding: dict[str, set[str]] = defaultdict(set)
     for a, b in pairs:
@@ -116,7 +120,7 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
         for w in trie:
             if len(w) > FUZZY_LETTERS and END in trie[w]:
                 alone[w[:2]].append(w)
-    index.alone = {start: tuple(found) for start, found in alone.items()}
+    index.alone = {start: frozenset(found) for start, found in alone.items()}
     return index
 
 
@@ -165,7 +169,7 @@ class Speech:
         self.words = [word(w) for w in words]
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
-        self._steps: dict[tuple[int, int], list[tuple[int, Reading]]] = {}
+        self._steps: tuple[dict[int, list[tuple[int, Reading]]], ...] = tuple({} for _ in indexes)
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
         self._after: dict[int, list[tuple[int, Name, float]]] = {}
 
@@ -174,23 +178,19 @@ class Speech:
 
     def may_start(self, i: int) -> bool:
         """Whether any name or modifier could begin at word ``i``: a quick look that misses nothing."""
+        return any(self._opens(i, index, index.starts) for index in self.indexes) or bool(self._near_start(i, 0))
+
+    def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
+        """Whether word ``i`` is one of ``starts``, or joined to the next one may be."""
         token = self.words[i]
-        for index in self.indexes:
-            if token in index.starts:
-                return True
-            if i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds:
-                return True
-        core = self.indexes[0]
-        return token not in core.known and len(token) >= FUZZY_LETTERS and token.isalpha() and bool(self._near_start(i, core))
+        return token in starts or i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds
 
     def steps(self, i: int, which: int) -> list[tuple[int, Reading]]:
         """``(next place, reading)`` for the word or the two or three words at ``i``."""
-        key = (i, which)
-        if key in self._steps:
-            return self._steps[key]
+        if (known := self._steps[which].get(i)) is not None:
+            return known
         index, token = self.indexes[which], self.words[i]
-        found: list[tuple[int, Reading]] = []
-        found.extend((i + 1, r) for r in index.readings.get(token, ()))
+        found = [(i + 1, r) for r in index.readings.get(token, ())]
         if i + 1 < len(self.words) and i + 1 not in self.breaks and len(token) > 1 and len(self.words[i + 1]) > 1:
             for reading in index.compounds.get(token + self.words[i + 1], ()):
                 found.append((i + 2, Reading(reading.words, max(JOINED, reading.cost))))
@@ -198,19 +198,21 @@ class Speech:
             end = i + len(heard)
             if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
                 found.append((end, reading))
-        if token not in index.known and len(token) >= FUZZY_LETTERS and token.isalpha():
-            found.extend((i + 1, r) for r in self._near_start(i, index))
-        self._steps[key] = found
+        if token not in index.known:
+            found += [(i + 1, r) for r in self._near_start(i, which)]
+        self._steps[which][i] = found
         return found
 
-    def _near_start(self, i: int, index: Index) -> list[Reading]:
+    def _near_start(self, i: int, which: int) -> list[Reading]:
         """Near spellings of an unknown word: of what stands before the next word in some name, or of a name of one word."""
-        token = self.words[i]
-        found = _near(token, index.alone.get(token[:2], ()))
+        index, token = self.indexes[which], self.words[i]
+        if token in index.known or len(token) < FUZZY_LETTERS or not token.isalpha():
+            return []
+        found = list(_near(token, index.alone.get(token[:2], _NONE)))
         if i + 1 < len(self.words) and i + 1 not in self.breaks:
             for reading in index.readings.get(self.words[i + 1], ()):
                 if reading.cost < SURE:
-                    found.extend(_near(token, index.preceding.get(reading.words[0], ())))
+                    found += _near(token, index.preceding.get(reading.words[0], _NONE))
         return found
 
     def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[Walked]:
@@ -247,13 +249,14 @@ class Speech:
                 self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]
         if last != _START and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
-            for reading in _near(token, [w for w in node if w != END and len(w) >= FUZZY_LETTERS]):
+            for reading in _near(token, frozenset(w for w in node if len(w) >= FUZZY_LETTERS)):
                 self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, reading.cost, between, out)
 
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said before a movement that begin at ``i``."""
         if i not in self._modifiers:
-            self._modifiers[i] = [
+            core = self.indexes[0]
+            self._modifiers[i] = [] if not self._opens(i, core, core.starts_modifier) and not self._near_start(i, 0) else [
                 (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0)
                 if not self.words[e - 1].endswith("s") or self.words[e - 1] == n.words[-1]
             ]  # never a plural: "two dumbbells, press" is no dumbbell press
@@ -312,11 +315,12 @@ def _title_leads(around: Around) -> Iterable[tuple[str, ...]]:
                 yield (*start, limb, "on", *article)
 
 
-def _near(token: str, candidates: Iterable[str]) -> list[Reading]:
+@lru_cache(maxsize=16384)
+def _near(token: str, candidates: frozenset[str]) -> tuple[Reading, ...]:
     """The near spelling among ``candidates``, its cost growing as they differ; none where two are about as near."""
     ratios = sorted(
-        ((fuzz.ratio(token, c), c) for c in set(candidates) if abs(len(c) - len(token)) <= 1 + (len(c) >= _LONG)), reverse=True
+        ((fuzz.ratio(token, c), c) for c in candidates if abs(len(c) - len(token)) <= 1 + (len(c) >= _LONG)), reverse=True
     )[:2]
     if not ratios or ratios[0][0] < FUZZY_RATIO or len(ratios) == 2 and ratios[0][0] - ratios[1][0] < _AHEAD:
-        return []
-    return [Reading((ratios[0][1],), FUZZY + (100 - ratios[0][0]) / 100)]
+        return ()
+    return (Reading((ratios[0][1],), FUZZY + (100 - ratios[0][0]) / 100),)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from .context import Context, Verdict
+from .context import Barred, Context, Verdict, over
 from .entry import ChainWords
 from .grammar import Item, Modifier, Shorter, best
 from .index import MISHEARD, Speech
@@ -64,8 +64,10 @@ class Reader:
     def _part_at(self, speech: Speech, i: int, found: list[Said]) -> Said | None:
         """A part of the body whose stretch is meant."""
         item = named_part(speech, i)
+        if item is None:
+            return None
         last = next((said.items[-1] for said in reversed(found) if not said.verdict.verbal), None)
-        if item is None or not is_meant(speech, item, self.context.around, last):
+        if not is_meant(speech, item, self.context.around, last):
             return None
         return Said((item,), (), Verdict(True, False))
 
@@ -150,7 +152,7 @@ class Reader:
 
     # ---------------------------------------------------------------- chains
 
-    def _chain_at(self, speech: Speech, i: int, barred: list[tuple[int, int]]) -> Said | None:
+    def _chain_at(self, speech: Speech, i: int, barred: Barred) -> Said | None:
         first = self.item_at(speech, i)
         if first is None:
             return None
@@ -168,7 +170,7 @@ class Reader:
             verdict = Verdict(False, False)
         return Said(tuple(items), tuple(links), verdict)
 
-    def _linked(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> tuple[str, Item] | None:
+    def _linked(self, speech: Speech, item: Item, barred: Barred) -> tuple[str, Item] | None:
         """``(link, next item)`` when the words after ``item`` chain another movement to it."""
         end, words = item.end, speech.words
         if end >= len(words) or end in speech.breaks:
@@ -188,8 +190,8 @@ class Reader:
                 return link, other
         return None
 
-    def _chained(self, speech: Speech, item: Item, other: Item, link: str, counted: bool, barred: list[tuple[int, int]]) -> bool:
-        if any(start < other.end and other.start < end for start, end in barred if other.everyday and not other.strong):
+    def _chained(self, speech: Speech, item: Item, other: Item, link: str, counted: bool, barred: Barred) -> bool:
+        if other.everyday and not other.strong and over(other, barred):
             return False
         if self._left_behind(speech, item.start) or "it" in item.name_words:  # "walk it out to a plank"
             return False
@@ -203,14 +205,14 @@ class Reader:
             return True  # nothing else is said: it is a name, not a list
         return (not one or two) and not (link == "then" and speech.words[item.end] == "plus" and one)
 
-    def _anded(self, speech: Speech, item: Item, barred: list[tuple[int, int]]) -> tuple[str, Item] | None:
+    def _anded(self, speech: Speech, item: Item, barred: Barred) -> tuple[str, Item] | None:
         at = item.end + 1
         if at >= len(speech) or at in speech.breaks or not speech.may_start(at):
             return None
         other = self.item_at(speech, at)
         if other is None or item.own is not None or other.own is not None or other.rung in ("misheard", "fuzzy"):
             return None
-        if self._plural(speech, item) or self._plural(speech, other) or any(s < other.end and other.start < e for s, e in barred):
+        if self._plural(speech, item) or self._plural(speech, other) or over(other, barred):
             return None
         if self.context.judge(speech, other, barred) is None or speech.words[other.end : other.end + 1] in (["it"], ["them"], ["the"]):
             return None

@@ -1,9 +1,13 @@
 """Faults put into the code one at a time, to see which of them the tests notice: ``python -m tests.mutate checks|follow [MODULE …]``.
 
 A comparison turned round, a number that is one more, ``and`` for ``or``, a condition that is its opposite, a call's result left out. Each
-is tried in a process of its own, on the tests of its room that name the rule, and with ``--whole`` then on all of that room. Prints what no test noticed
-and the share of those that one did; what survives is judged in ``tests/survivors.md``. It is slow, and meant for one core at night:
-``nice -n 15 python -m tests.mutate checks``. ``--most N`` takes N faults of each module, spread over it evenly.
+is tried in a process of its own, on the tests of its room that name the rule, and with ``--whole`` then on all of that room. What rules
+share is tried on all of the room at once. Prints what no test noticed and the share of those that one did; what survives is judged in
+``tests/survivors.md``. It is slow, and meant for one core at night: ``nice -n 15 python -m tests.mutate checks``. ``--most N`` takes N
+faults of each module, spread over it evenly.
+
+All tests of the room run once without a fault. What the stages before the room made of their talks then is remembered, as no fault of the
+room can change it, and their files are asked in the order of how long they took: the first that fails ends it.
 """
 
 from __future__ import annotations
@@ -12,6 +16,8 @@ import argparse
 import ast
 import contextlib
 import copy
+import functools
+import gc
 import importlib
 import importlib.abc
 import importlib.machinery
@@ -19,11 +25,14 @@ import io
 import os
 import resource
 import sys
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 TESTS = {"checks": "tests/checks", "follow": "tests/follow"}
+_BEFORE = {"checks": ("read", "hear", "build", "follow", "render", "delivery"), "follow": ("read", "hear", "build", "render", "delivery")}
+_STAGES = (("hear", "hear"), ("build", "build_plan"), ("follow", "follow"))
 _MOST_S = 120
 _TURNED = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.In: ast.NotIn, ast.NotIn: ast.In,
@@ -76,7 +85,64 @@ class _Faulty(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(compile(self.tree, str(self.path), "exec"), module.__dict__)
 
 
-def is_noticed(name: str, path: Path, tree: ast.Module, calls: list[list[str]]) -> bool:
+class _Order:
+    """Tells pytest to ask the quick files first, by the seconds that each of them took."""
+
+    def __init__(self) -> None:
+        self.took: Counter[str] = Counter()
+
+    def pytest_runtest_logreport(self, report):
+        self.took[report.nodeid.partition("::")[0]] += report.duration
+
+    def pytest_collection_modifyitems(self, items):
+        items.sort(key=lambda item: self.took[item.nodeid.partition("::")[0]])
+
+
+def _remembering(stage: Callable) -> Callable:
+    """``stage``, which makes the same of a talk, or of the very same objects, only once."""
+    known: dict[tuple, tuple] = {}
+
+    @functools.wraps(stage)
+    def remembered(*given):
+        # a method bound anew is another object each time, and the same one
+        key = tuple((g.sha256, g.name) if hasattr(g, "sha256") else id(getattr(g, "__self__", g)) for g in given)
+        if key not in known:
+            known[key] = stage(*given), given       # held, so that no other object gets its id
+        return known[key][0]
+
+    return remembered
+
+
+def prepare(room: str) -> _Order:
+    """Loads all that carries no fault and runs the tests of ``room`` on it. Raises SystemExit where they fail without a fault."""
+    import pytest
+
+    importlib.import_module("lexicon").load()
+    importlib.import_module("spacy").blank("en")
+    for stage in _BEFORE[room]:
+        importlib.import_module(f"parser.{stage}")
+    for stage, name in _STAGES:
+        if stage in _BEFORE[room]:
+            module = sys.modules[f"parser.{stage}"]
+            setattr(module, name, _remembering(getattr(module, name)))
+    kept, order = set(sys.modules), _Order()
+    with contextlib.redirect_stdout(io.StringIO()) as said:
+        failed = pytest.main(["-x", "-q", "-p", "no:cacheprovider", TESTS[room]], plugins=[order])
+    if failed:
+        raise SystemExit(f"the tests fail without a fault:\n{said.getvalue()}")
+    # the room, all that imports it and the tests are loaded again by each process
+    for name in sorted(set(sys.modules) - kept):
+        if name.partition(".")[0] in ("parser", "tests"):
+            above, _, last = name.rpartition(".")
+            sys.modules.pop(name)
+            if hasattr(sys.modules.get(above), last):
+                delattr(sys.modules[above], last)
+    gc.collect()
+    gc.freeze()
+    return order
+
+
+def is_noticed(name: str, path: Path, tree: ast.Module, calls: list[list[str]], order: _Order) -> bool:
     """Whether one of the ``calls`` of pytest fails, crashes or takes too long with the fault in place."""
     child = os.fork()
     if child == 0:
@@ -87,9 +153,13 @@ def is_noticed(name: str, path: Path, tree: ast.Module, calls: list[list[str]]) 
         code = 1
         with contextlib.suppress(BaseException), contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
             # 5: no test was chosen
-            code = int(any(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *call]) not in (0, 5) for call in calls))
+            code = int(any(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *call], plugins=[order]) not in (0, 5) for call in calls))
         os._exit(code)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
+
+
+def _names_no_rule(path: Path) -> bool:
+    return not any(line.startswith("CODE = ") for line in path.read_text(encoding="utf-8").splitlines())
 
 
 def main() -> None:
@@ -99,11 +169,7 @@ def main() -> None:
     parser.add_argument("--most", type=int, help="faults of each module")
     parser.add_argument("--whole", action="store_true", help="ask all tests of the room")
     asked = parser.parse_args()
-    # all that carries no fault is loaded once, for all of the processes
-    importlib.import_module("lexicon").load()
-    importlib.import_module("spacy").blank("en")
-    for kept in ("read", "hear", "build", "render", "delivery", *(["follow"] if asked.room == "checks" else [])):
-        importlib.import_module(f"parser.{kept}")
+    order = prepare(asked.room)
     tried = noticed = 0
     for path in sorted((ROOT / "parser" / asked.room).glob("*.py")):
         if asked.modules and path.stem not in asked.modules or path.stem == "__init__":
@@ -111,9 +177,9 @@ def main() -> None:
         tree = ast.parse(path.read_text(encoding="utf-8"))
         found = list(faults(tree))
         found = found[:: max(1, -(-len(found) // asked.most))] if asked.most else found
-        named = [TESTS[asked.room], "-k", path.stem.replace("_", "-")] if asked.room == "checks" else [TESTS[asked.room]]
-        calls = [named, *([[TESTS[asked.room]]] if asked.whole and asked.room == "checks" else [])]
-        survived = [what for what, made in found if not is_noticed(f"parser.{asked.room}.{path.stem}", path, made, calls)]
+        whole = [TESTS[asked.room]]
+        calls = [whole] if _names_no_rule(path) else [[*whole, "-k", path.stem.replace("_", "-")], *([whole] if asked.whole else [])]
+        survived = [what for what, made in found if not is_noticed(f"parser.{asked.room}.{path.stem}", path, made, calls, order)]
         tried, noticed = tried + len(found), noticed + len(found) - len(survived)
         print(f"{path.stem}: {len(found) - len(survived)} of {len(found)} noticed", *survived, sep="\n    ", flush=True)
     print(f"{noticed} of {tried} noticed" + (f", {100 * noticed / tried:.0f}%" if tried else ""))

@@ -147,8 +147,11 @@ def _followed_at_once(case: Case, group: list[Shown], said: Quantity) -> bool:
     """A few movements with their doses right after the count, and then back to the first."""
     if said.first > group[0].mention.first or group[-1].mention.end - said.first > _AT_ONCE:
         return False
+    ours, until = {n for i in group for n in i.item.mentions}, group[-1].mention.end + 16
+    if any(group[0].mention.first < m.first < until for n, m in enumerate(case.heard.movements) if n not in ours):
+        return False        # one more, which found no place
     dosed = all("counted" in i.mention.why or "dosed" in i.mention.why for i in group)
-    return dosed and has_words(case.heard, (group[-1].mention.end, group[-1].mention.end + 16), *_AGAIN)
+    return dosed and has_words(case.heard, (group[-1].mention.end, until), *_AGAIN)
 
 
 def _given_in_turn(case: Case, group: list[Shown], said: Quantity) -> bool:

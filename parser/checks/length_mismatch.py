@@ -128,8 +128,9 @@ def _finding(case: Case, stated: StatedLength, low: float, high: float | None, b
     parts = [f"the work {_between(case.plan.totals.main_s)}"]
     if before is not None:
         parts.insert(0, f"{clock(before)} before it starts")
-    message = f"The class is said to take {stated.qualifier} {clock(stated.seconds)}; as laid out it comes to {comes_to} ({', '.join(parts)})."
-    settings = [source for b in case.plan.mains for source in b.sources][:4]
+    takes = "exactly" if stated.qualifier == "exact" else stated.qualifier
+    message = f"The class is said to take {takes} {clock(stated.seconds)}; as laid out it comes to {comes_to} ({', '.join(parts)})."
+    settings = list(dict.fromkeys(source for b in case.plan.mains for source in b.sources))[:4]     # work and rest may be of one phrase
     return Finding(code=CODE, severity=SEVERITY, message=message, said=[*stated.sources[:1], *settings], expected=comes_to)
 
 

@@ -46,7 +46,7 @@ _PUT_RIGHT_REACH = 24       # words from the wrong limb to the right one
 def check(case: Case) -> list[Finding]:
     items = shown(case)
     slips = [s for s in case.heard.slips if s.kind == "limb" and s.was.rstrip("s") != s.became.rstrip("s")]
-    found = _said(case, items, {t for s in slips for t in range(s.wrong[0] - _SLIP_REACH, s.right[1] + 1)} if slips else set())
+    found = _said(case, items, {t for s in slips for t in range(s.wrong[0] - _SLIP_REACH, s.right[1])})
     return [_slip(case, items, s) for s in slips if not _is_within(case, s, found)] + found
 
 
@@ -65,7 +65,7 @@ def _is_within(case: Case, slip: Slip, found: list[Finding]) -> bool:
 def _said(case: Case, items: list[Shown], put_right: set[int]) -> list[Finding]:
     out: list[Finding] = []
     tokens = case.heard.words.tokens
-    for i in range(len(tokens) - 1):
+    for i in range(1, len(tokens) - 1):
         if tokens[i].quoted or tokens[i + 1].brk != NO_BREAK:
             continue
         for limb in ("leg", "arm"):
@@ -81,7 +81,7 @@ def _said(case: Case, items: list[Shown], put_right: set[int]) -> list[Finding]:
                 continue
             if right or tokens[i + 1].norm in body()["limbs"][limb]["cannot"]:
                 out.append(_finding(case, i, limb, item, right))
-                put_right = put_right | set(range(i + 1, right[1] if right else i + 1))
+                put_right = put_right | (set(range(i, right[1])) if right else set())
     return out
 
 
@@ -99,9 +99,9 @@ def _is_subject(case: Case, i: int) -> bool:
     """``your left leg rows``, not ``single-leg press`` nor ``from the leg press``."""
     tokens = case.heard.words.tokens
     verb = tokens[i + 1].norm
-    sided = i > 0 and tokens[i - 1].norm in SIDES
+    sided = tokens[i - 1].norm in SIDES
     third = verb.endswith("s") and not verb.endswith("ss") and not tokens[i].norm.endswith("s")
-    return i > 0 and tokens[i - 1].norm in _DETERMINERS and third and (sided or tokens[i - 1].norm in ("your", "that", "same"))
+    return tokens[i - 1].norm in _DETERMINERS and third and (sided or tokens[i - 1].norm in ("your", "that", "same"))
 
 
 def _of_other_limbs(case: Case, i: int, limb: str, item: Shown) -> bool:
@@ -115,10 +115,10 @@ def _of_other_limbs(case: Case, i: int, limb: str, item: Shown) -> bool:
 
 
 def _finding(case: Case, i: int, limb: str, item: Shown, right: Span | None) -> Finding:
-    should = "arm" if limb == "leg" else "leg"
+    named, should = ("a leg", "arm") if limb == "leg" else ("an arm", "leg")
     wrong = (i - 1, i + 2)
     if right:
         return finding(case, CODE, "note", f'"{quoted(case, wrong)}" was said and put right: "{quoted(case, right)}".', [wrong, right],
                        expected=quoted(case, right), at=item, corrected=True)
-    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of a {limb}; it is the {should} that does it.',
+    return finding(case, CODE, SEVERITY, f'{item.movement.name}: "{quoted(case, wrong)}" is said of {named}; it is the {should} that does it.',
                    [wrong, (item.mention.first, item.mention.end)], expected=should, at=item)

@@ -64,18 +64,19 @@ def _between_numbers(case: Case) -> list[Finding]:
             continue
         if any(q.end <= m.first < after.first and m.scope is None and not m.option and not m.match.everyday for m in case.heard.movements):
             continue
-        name = _name(case, q.span[1])
+        name = _name(case, q.span[1], after.span[0])
         if name:
             out.append(finding(case, CODE, SEVERITY, f'Number {q.single:g}, "{quoted(case, name)}", is no movement that the lexicon has.',
                                [(q.span[0], name[1])], expected="a name that the lexicon has"))
     return out
 
 
-def _name(case: Case, at: int) -> Span | None:
+def _name(case: Case, at: int, until: int) -> Span | None:
+    """The words from ``at`` on that are the name, before those of the next number."""
     tokens = case.heard.words.tokens
-    while at < len(tokens) and tokens[at].norm in _LEAD:
+    while at < until and tokens[at].norm in _LEAD:
         at += 1
     end = at
-    while end < len(tokens) and end - at < _LONGEST_NAME and (end == at or tokens[end].brk == NO_BREAK):
+    while end < until and end - at < _LONGEST_NAME and (end == at or tokens[end].brk == NO_BREAK):
         end += 1
     return (at, end) if end > at else None

@@ -91,7 +91,7 @@ def _near(slip: Slip) -> bool:
 
 
 def _corrected(case: Case, slip: Slip, items: list[Shown]) -> Finding:
-    at = place_of(items, slip.right[0]) or next((i for i in items if 0 <= i.mention.first - slip.right[0] <= 12), None)
+    at = place_of(items, slip.right[0])
     expected = str(label_of(at)) if at and label_of(at) else slip.became
     wrong = case.source(slip.wrong)
     return finding(case, CODE, "note", f'Number "{wrong.quote}" was said and put right: {expected}.', [slip.wrong, slip.right],
@@ -109,7 +109,7 @@ def _called(case: Case, group: list[Shown]) -> list[Finding]:
     """A number called with a movement that has another one. Words for number only: ``the third one`` may be a third set."""
     group = from_one(group)
     labels = [label_of(i) for i in group]
-    if None in labels or labels != list(range(1, len(labels) + 1)):
+    if labels != list(range(1, len(labels) + 1)):
         return []
     out = []
     for item in group:

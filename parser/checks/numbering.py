@@ -63,8 +63,7 @@ def _misfits(items: list[Shown], counted: bool, before: int) -> list[tuple[Shown
     if at == 0:
         return None         # the beginning of the count was not heard
     right_again = any(o == usual for o in offsets[at + 1 :])
-    twice = labels.count(labels[at]) > 1
-    if right_again or counted or twice and at == len(items) - 1 and labels[at] == labels[at - 1]:
+    if right_again or counted or at == len(items) - 1 and labels[at] == labels[at - 1]:
         return [(items[at], at + 1 + usual)]
     return None
 
@@ -88,7 +87,7 @@ def sure_count(items: Sequence[Shown]) -> bool:
     if len(items) < 2:
         return False
     labels = [label_of(i) for i in from_one(items)]
-    if None not in labels and len(labels) == len(items) and labels == list(range(1, len(labels) + 1)):
+    if labels == list(range(1, len(items) + 1)):
         return True
     return said_back(items)
 

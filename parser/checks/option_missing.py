@@ -40,6 +40,7 @@ GOOD = (
 _FEWEST = 4
 _CALLED = 30        # words after a call in which an easier way may still come
 _WHOLE = frozenset(["every", "everything", "everyone", "everybody", "each", "all", "any", "anything", "whatever", "always", "both", "them", "options"])
+_NONE_LEFT_OUT = frozenset(["everything"])
 
 
 def check(case: Case) -> list[Finding]:
@@ -58,18 +59,18 @@ def check(case: Case) -> list[Finding]:
 
 
 def _for_all(case: Case, group: list[Shown]) -> bool:
-    """An easier way is offered for the whole block, before its first movement or after its last."""
-    first, last = group[0].span[0], group[-1].span[1]
-    return any(_WHOLE & set(norms(case.heard, *sentence_of(case, o.first))) for o in offers(case)
-               if (o.first < first or o.first >= last) and case.heard.phase_at(o.first) in ("briefing", "demo"))
+    """An easier way is offered for the whole block: before its first movement, or in words that leave none out."""
+    first = group[0].span[0]
+    return any((_WHOLE if o.first < first else _NONE_LEFT_OUT) & set(norms(case.heard, *sentence_of(case, o.first))) for o in offers(case)
+               if case.heard.phase_at(o.first) in ("briefing", "demo"))
 
 
 def _offered(case: Case, group: list[Shown], item: Shown) -> bool:
     if item.movement.options:
         return True
     for n in item.item.mentions[1:]:
-        if any(other is not item and other.span[0] <= case.heard.movements[n].first < other.span[1] for other in group):
-            continue        # named while another is shown
+        if any(i.span[0] <= case.heard.movements[n].first < i.span[1] for i in group):
+            continue        # named while another is shown; where it is shown itself is asked below
         end = case.heard.movements[n].end
         until = min([*[m.first for m in case.heard.movements[n + 1:] if m.intro > 0 and not m.option][:1], end + _CALLED])
         if any(end <= o.first < until for o in case.heard.options):

@@ -50,7 +50,8 @@ def check(case: Case) -> list[Finding]:
 
 
 def _reordered(case: Case, group: list[Shown], listed: tuple[int, ...]) -> Finding | None:
-    if any(case.heard.movements[n].phase in ("warm_up", "cool_down", "close") or case.heard.movements[n].scope for n in listed):
+    first, end = case.heard.words.sentence(case.heard.movements[listed[0]].first)
+    if any(case.heard.movements[n].phase in ("warm_up", "cool_down", "close") for n in listed) or any(first <= s.first < end for s in case.heard.scopes):
         return None
     order = _order(case, group, listed)
     if order is None or len(order) < FEWEST or len(order) < len(group) - 1 or order == sorted(order):

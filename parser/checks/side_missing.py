@@ -97,7 +97,7 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
 def _may_change(case: Case, span: tuple[int, int]) -> bool:
     words = set(body()["words"]["both_sides"])
     tokens = case.heard.words.tokens
-    for i in range(*span):
+    for i in range(span[0], min(span[1], len(tokens))):
         if tokens[i].norm in words and not (tokens[i].norm == "both" and i + 1 < len(tokens) and tokens[i + 1].norm in _PAIRED) \
                 and not (tokens[i].norm == "other" and i + 1 < len(tokens) and tokens[i + 1].norm in ("toes", "foot", "leg", "hand", "arm", "knee")
                          and not {"then", "and", "now"} & {t.norm for t in tokens[max(0, i - 3) : i]} - {"and"}):
@@ -117,8 +117,6 @@ def _named_later(case: Case, items: list[Shown], item: Shown, side: str) -> bool
     stops = [e.first for e in case.heard.edges if e.role == "stop"]
     for n in item.item.mentions[1:]:
         first = case.heard.movements[n].first
-        if item.span[0] <= first < item.span[1]:
-            continue
         end = min([s for s in starts if s > first + 2 and s not in _own(case, item)] + [s for s in stops if s > first] + [first + _CALLED])
         window = (max([0, first - _BEFORE_CALL] + [s for s in stops if s < first]), end)
         if any(limb.side == side for limb in laterals(case, window)) or _may_change(case, (first, end)):

@@ -63,13 +63,12 @@ _OF_MOVEMENT = 60       # words after a movement's name that may still be of it
 
 def check(case: Case) -> list[Finding]:
     void = taken_back(case)
-    out = []
+    out: list[Finding] = []
     for n, block, stretch in case.mains():
         said = [case.heard.quantities[i] for i in stretch.settings]
         said = [q for q in said if q.first not in void and _plain(case, q)]
-        found = _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
+        out += _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
             or _length(case, n, stretch, said, void)
-        out += found[:1]
     return out
 
 

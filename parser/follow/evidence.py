@@ -20,6 +20,8 @@ from .moments import silences, windows
 from .weights import Floats, weights, words
 
 Span = tuple[float, float]
+Stretch = tuple[int, int]
+"""``(first step, end)`` of a part of the axis."""
 _SEVERAL = 4            # edges words of one kind this close together count once
 
 
@@ -65,26 +67,28 @@ class Evidence:
             self._made[key] = make()
         return self._made[key]
 
-    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
-        """The sum of one box for each span, of area 1 or its share."""
-        total = np.zeros(self.steps + 1)
+    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None, stretch: Stretch | None = None) -> Floats:
+        """The sum of one box for each span, of area 1 or its share; of the whole axis, or of one ``stretch``."""
+        first, end = stretch or (0, self.steps)
+        total = np.zeros(end - first + 1)
         for (low, high), area in zip(spans, shares or [1.0] * len(spans)):
             a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
             b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
-            share = area / ((b - a) * self.dt)
-            total[a] += share
-            total[b] -= share
+            if a < end and b > first:
+                share = area / ((b - a) * self.dt)
+                total[max(a, first) - first] += share
+                total[min(b, end) - first] -= share
         out = np.maximum(np.cumsum(total[:-1]), 0.0)
         for low, high in spans:
             # of a few steps that are alike the middle one: an edge is not early by rounding
             at = int(round((low + high) / 2 / self.dt))
-            if high - low < _SHARP_S and 0 <= at < self.steps:
-                out[at] *= _MIDDLE
+            if high - low < _SHARP_S and first <= at < end:
+                out[at - first] *= _MIDDLE
         return out
 
-    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
+    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None, stretch: Stretch | None = None) -> Floats:
         """Log odds: ``weight`` times the density, and one."""
-        return np.log1p(weight * self.density(spans, shares))
+        return np.log1p(weight * self.density(spans, shares, stretch))
 
     def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> Floats:
         """Log odds where every span is a statement of its own: several that agree say more than one."""
@@ -246,8 +250,9 @@ class Evidence:
         areas = [share[t.norm] for t in tokens if t.norm in share and not t.quoted]
         self._made[("own", kind)] = self.odds(self._w["own"], spans, areas)
 
-    def own_words(self, kind: str) -> Floats | float:
-        return self._made.get(("own", kind), 0.0)
+    def own_words(self, kind: str) -> Floats:
+        """The words that were learnt to open edges of one kind; none before that."""
+        return self._get(("own", kind), lambda: np.zeros(self.steps))
 
     def learn(self, done: Iterable[tuple[int, int, float, float]]) -> None:
         """Listen again to ``(block, number, start, end)``: what each movement was called when it was first done."""
@@ -266,21 +271,22 @@ class Evidence:
                     self._stems.setdefault(stem(t.norm), []).append(t.i)
         return self._stems
 
-    def called(self, block: int, number: int) -> Floats:
+    def called(self, block: int, number: int, stretch: Stretch) -> Floats:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make() -> Floats:
-            when = self._when
-            near, wide = np.zeros(self.steps), np.zeros(self.steps)
+            when, (first, end) = self._when, stretch
+            near, wide = np.zeros(end - first), np.zeros(end - first)
             for s, share in self._names(block).get(number, {}).items():
-                mentions = self._where().get(s, ())
-                spans = [(self.spans[i][0] - when["call_after_s"], self.spans[i][1]) for i in mentions]
-                np.maximum(near, share * self.odds(self._w["call"], spans), out=near)
-                for i in mentions:
-                    low, high = self.spans[i]
-                    a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
-                    np.maximum(wide[a : b + 1], share * self._w["named"], out=wide[a : b + 1])
+                said = [self.spans[i] for i in self._where().get(s, ())]
+                spans = [(low - when["call_after_s"], high) for low, high in said]
+                np.maximum(near, share * self.odds(self._w["call"], spans, stretch=stretch), out=near)
+                for low, high in said:
+                    a, b = (int(max(0.0, t) / self.dt) - first for t in (low - when["named_after_s"], high + when["named_before_s"]))
+                    if b >= 0:
+                        own = wide[max(a, 0) : b + 1]
+                        np.maximum(own, share * self._w["named"], out=own)
             return near + np.where(wide > 0, wide, -self._w["unnamed"] if self._names(block).get(number) else 0.0)
-        return self._get(("called", block, number), make)
+        return self._get(("called", block, number, stretch), make)
 
     # ---- where work begins at all
 
@@ -353,22 +359,27 @@ class Evidence:
                               np.maximum(w * self.words_at(other), soft * self.words_at(f"soft_{other}")))
         return self._get(("calls", kind), make)
 
-    def at(self, node: grid.Node) -> Floats | None:
-        """The log odds that ``node`` lies at each step; ``None`` for nodes that no word marks."""
+    def at(self, node: grid.Node, stretch: Stretch | None = None) -> Floats | None:
+        """The log odds that ``node`` lies at each step of the axis, or of one ``stretch``; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
-        total = self._get("set in", lambda: self.onset() + self.countdown())
+        first, end = stretch or (0, self.steps)
+
+        def part(values: Floats) -> Floats:
+            return values[first:end]
+
+        total = part(self._get("set in", lambda: self.onset() + self.countdown()))
         if node.kind in (grid.START, grid.TURN):
-            go = np.maximum(self._calls("go", "stop"), self.own_words(grid.START))
-            total = total + go + self.ahead("until") + self.called(node.block, node.number or 0)
+            total = total + np.maximum(part(self._calls("go", "stop")), part(self.own_words(grid.START))) + part(self.ahead("until"))
+            total = total + self.called(node.block, node.number or 0, (first, end))
             if node.kind == grid.TURN:
-                total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
+                total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(part(self.words_at("switch"))))
         elif node.kind == grid.SWITCH:
-            total = total + np.maximum(self.words_at("switch"), np.maximum(self._bare_switch(), self.own_words(grid.SWITCH)))
+            total = total + np.maximum(part(self.words_at("switch")), np.maximum(part(self._bare_switch()), part(self.own_words(grid.SWITCH))))
         else:
-            total = total + np.maximum(self._calls("stop", "go"), self.own_words(grid.STOP))
+            total = total + np.maximum(part(self._calls("stop", "go")), part(self.own_words(grid.STOP)))
         if node.before:
-            total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
+            total = total + np.maximum(part(self.ahead("left")), part(self.half(node.before / 2)))
         if node.after:
-            total = total + np.maximum(self.left_from_start(node.after), self.half(-node.after / 2))
+            total = total + np.maximum(part(self.left_from_start(node.after)), part(self.half(-node.after / 2)))
         return total

@@ -2,7 +2,8 @@
 
 Dynamic programming over a time axis: the cost of the best class up to an edge, for every moment that the edge may lie at. An
 interval's cost for departing from its length is the least of a few straight lines, so one step of the programme is a running
-minimum, not a search: the time is linear in the length of the recording.
+minimum, not a search. Every node is asked about every moment that it may lie at: of the whole recording, or, where that would be
+too much, of the stretch of it in which its block is looked for (``stretches``).
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from .evidence import Evidence
+from .evidence import Evidence, Stretch
 from .grid import Arc, Grid
 from .weights import Floats, weights
 
@@ -53,17 +54,17 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
 
-def _reach(before: Floats, arc: Arc, aside: Floats, dt: float) -> Floats:
-    """The least cost of arriving by ``arc`` at each step, from ``before`` at its start.
+def _reach(before: Floats, arc: Arc, aside: Floats, dt: float, first: int = 0) -> Floats:
+    """The least cost of arriving by ``arc`` at each step from ``first`` on, from ``before`` at its start.
 
     ``aside`` is the running cost of time spent while the talk is about something else than work.
     """
     if arc.cell is not None or arc.split is not None:
-        return _reach_plain(before - aside, arc, dt) + aside
-    return _reach_plain(before, arc, dt)
+        return _reach_plain(before - aside, arc, dt, first) + aside
+    return _reach_plain(before, arc, dt, first)
 
 
-def _reach_plain(before: Floats, arc: Arc, dt: float) -> Floats:
+def _reach_plain(before: Floats, arc: Arc, dt: float, first: int) -> Floats:
     count = len(before)
     if arc.length == 0.0:
         return before + arc.cost
@@ -76,7 +77,8 @@ def _reach_plain(before: Floats, arc: Arc, dt: float) -> Floats:
     out = np.full(count, _BIG)
     if size >= count:
         return out
-    ramp = np.arange(count, dtype=np.float64) * dt
+    # the same moments in any stretch: costs that are equal, as many are, are not told apart by rounding
+    ramp = np.arange(first, first + count, dtype=np.float64) * dt
     lines = _lines(arc)
     for k, (offset, long, short) in enumerate(lines):
         best = np.minimum.accumulate(before - long * ramp) + long * ramp
@@ -131,42 +133,81 @@ def _edge_cost(seen: Floats | None, base: float, missing: float) -> Floats | Non
     return found
 
 
-def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None) -> Fit | None:
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """What the programme reckons with, and for every node, over the steps of its ``within``, what it found."""
+
+    grid: Grid
+    into: list[list[Arc]]
+    within: Sequence[Stretch]
+    dt: float
+    marks: list[Floats | None]
+    """Log odds of the edge at each step."""
+    rewards: list[Floats | None]
+    aside: Floats
+    closing: Floats
+    near_end: npt.NDArray[np.bool_]
+    cost: list[Floats]
+    """The least cost of a class up to the node."""
+    bare: list[Floats]
+    """The same without what the node's own words say."""
+
+    def reached(self, arc: Arc) -> Floats:
+        """The least cost of arriving by ``arc`` at each step."""
+        first, end = self.within[arc.a]
+        costs = _reach(self.before(arc), arc, self.aside[first:end], self.dt, first)
+        costs = _moved(costs, (first, end), self.within[arc.b])
+        first, end = self.within[arc.b]
+        if arc.leaves:
+            costs = np.where(self.near_end[first:end], costs - weights()["skip"]["abandon"] + weights()["skip"]["cut_off"], costs)
+        return costs + self.closing[first:end] if arc.closes else costs
+
+    def before(self, arc: Arc) -> Floats:
+        """The costs at the start of ``arc``."""
+        costs = (self.bare if _shares_moment(arc, self.rewards) else self.cost)[arc.a]
+        if arc.split is not None:
+            costs = costs + _best_split(self.rewards, arc.split, arc.length, self.dt)
+        return costs
+
+
+def _moved(values: Floats, was: Stretch, now: Stretch) -> Floats:
+    """``values`` over the stretch ``was`` as values over the stretch ``now``; out of reach where they say nothing."""
+    if was == now:
+        return values
+    out = np.full(now[1] - now[0], _BIG)
+    first, end = max(was[0], now[0]), min(was[1], now[1])
+    if first < end:
+        out[first - now[0] : end - now[0]] = values[first - was[0] : end - was[0]]
+    return out
+
+
+def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None, within: Sequence[Stretch] | None = None) -> Fit | None:
     """The cheapest way through ``grid``; ``None`` where no block was held. ``base`` is what an edge without a word usually costs,
-    ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are."""
+    ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are. ``within`` says for each node
+    where on the axis it is looked for, with no less at the two ends of a block than in it; without it everywhere."""
     sure = missing is not None
     missing = base if missing is None else missing
     if not grid.nodes or evidence.steps < 8:
         return None
-    dt, skip = evidence.dt, weights()["skip"]
-    rewards = [_edge_cost(evidence.at(node), base, missing) for node in grid.nodes]
-    turns, closing = evidence.turns_to_work(), evidence.closing()
-    aside = evidence.aside()
-    opens = {first for _, first in grid.starts}
-    near_end = np.arange(evidence.steps) * dt > evidence.cut_off_from()
+    dt, turns = evidence.dt, evidence.turns_to_work()
+    within = within or [(0, evidence.steps)] * len(grid.nodes)
+    marks = [evidence.at(node, stretch) for node, stretch in zip(grid.nodes, within)]
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
-    cost: list[Floats] = []
-    bare: list[Floats] = []
-    for index in range(len(grid.nodes)):
-        best = np.zeros(evidence.steps) if not into[index] else np.full(evidence.steps, _BIG)
+    table = _Table(grid, into, within, dt, marks, [_edge_cost(seen, base, missing) for seen in marks], evidence.aside(), evidence.closing(),
+                   np.arange(evidence.steps) * dt > evidence.cut_off_from(), [], [])
+    opens = {first for _, first in grid.starts}
+    for index, (first, end) in enumerate(within):
+        best = np.full(end - first, _BIG if into[index] else 0.0)
         for arc in into[index]:
-            before = (bare if _shares_moment(arc, rewards) else cost)[arc.a]
-            if arc.split is not None:
-                before = before + _best_split(rewards, arc.split, arc.length, dt)
-            reached = _reach(before, arc, aside, dt)
-            if arc.leaves:
-                reached = np.where(near_end, reached - skip["abandon"] + skip["cut_off"], reached)
-            if arc.closes:
-                reached = reached + closing
-            np.minimum(best, reached, out=best)
+            np.minimum(best, table.reached(arc), out=best)
         if index in opens:
-            best = best - turns + evidence.before_block(grid.nodes[index].block)
-        bare.append(best)
-        reward = rewards[index]
-        cost.append(best if reward is None else best + reward)
-    return _trace(grid, evidence, into, cost, bare, rewards, closing, aside, near_end, dt, sure)
+            best = best - turns[first:end] + evidence.before_block(grid.nodes[index].block)[first:end]
+        table.bare.append(best)
+        reward = table.rewards[index]
+        table.cost.append(best if reward is None else best + reward)
+    return _trace(table, sure)
 
 
 def _best_split(rewards: Sequence[Floats | None], node: int, length: float | None, dt: float) -> Floats:
@@ -189,71 +230,81 @@ def _shares_moment(arc: Arc, rewards: Sequence[Floats | None]) -> bool:
     return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
-def _trace(grid: Grid, evidence: Evidence, into: list[list[Arc]], cost: list[Floats], bare: list[Floats],
-           rewards: list[Floats | None], closing: Floats, aside: Floats, near_end: npt.NDArray[np.bool_], dt: float, sure: bool) -> Fit | None:
+def _trace(table: _Table, sure: bool) -> Fit | None:
     skip = weights()["skip"]
-    node = len(grid.nodes) - 1
-    at = int(np.argmin(cost[node]))
-    total = float(cost[node][at])
+    node = len(table.cost) - 1
+    first = table.within[node][0]
+    at = first + int(np.argmin(table.cost[node]))
+    total = float(table.cost[node][at - first])
     steps: list[Step] = []
-    while into[node]:
+    while table.into[node]:
         choices = []
-        for arc in into[node]:
-            if arc.length == 0.0:
-                price = (bare if _shares_moment(arc, rewards) else cost)[arc.a][at] + arc.cost
-                price += closing[at] if arc.closes else 0.0
-                if arc.leaves and near_end[at]:
+        for arc in table.into[node]:
+            first, end = table.within[arc.a]
+            before = table.before(arc)
+            if arc.length == 0.0 and first <= at < end:
+                price = before[at - first] + arc.cost
+                price += table.closing[at] if arc.closes else 0.0
+                if arc.leaves and table.near_end[at]:
                     price += skip["cut_off"] - skip["abandon"]
                 choices.append((price, at, arc))
+            if arc.length == 0.0:
                 continue
-            before = cost[arc.a]
-            if arc.split is not None:
-                before = before + _best_split(rewards, arc.split, arc.length, dt)
-            prices = _cost_from(before, arc, aside, at, dt)
+            prices = _cost_from(before, arc, table.aside[first:], at - first, table.dt)
             if len(prices):
                 # of equals the latest start: nothing is stretched over an empty talk
                 start = len(prices) - 1 - int(np.argmin(prices[::-1]))
-                choices.append((prices[start], start, arc))
+                choices.append((prices[start], first + start, arc))
         if not choices:
             return None
         _, start, arc = min(choices, key=lambda c: c[0])
-        if arc.split is None:
-            steps.append(Step(arc, start * dt, at * dt))
-        else:
-            edge = _split_edge(dt)
-            reward = rewards[arc.split]
-            inside = reward[start + edge : at - edge] if reward is not None else ()
-            switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
-            sides = [next(a for a in into[n] if a.cell) for n in (arc.split, arc.b)]
-            steps += [Step(sides[1], switch * dt, at * dt), Step(sides[0], start * dt, switch * dt)]
+        steps += _sides(table, arc, start, at) if arc.split is not None else [Step(arc, start * table.dt, at * table.dt)]
         node, at = arc.a, start
     steps.reverse()
-    if not any(s.arc.cell for s in steps):
+    if total >= _BIG or not any(s.arc.cell for s in steps):
         return None
-    seen = {s.arc.b: float(marks[int(round(s.end / dt))]) for s in steps if (marks := evidence.at(grid.nodes[s.arc.b])) is not None}
-    return Fit(tuple(steps), _spread(grid, steps, rewards, aside, dt) if sure else {}, seen, total)
-
-
-def _spread(grid: Grid, steps: list[Step], rewards: list[Floats | None], aside: Floats, dt: float) -> dict[int, float]:
-    """For each node of the way: half the width of the moments that cost at most one more than the best."""
-    forward: dict[int, Floats] = {}
-    count = next(len(r) for r in rewards if r is not None)
-    shared = {step.arc.a for step in steps if _shares_moment(step.arc, rewards)}
-    rewards = [None if n in shared else r for n, r in enumerate(rewards)]
-    now = np.zeros(count)
+    seen = {}
     for step in steps:
-        forward.setdefault(step.arc.a, now)
-        now = _reach(now, step.arc, aside, dt)
-        reward = rewards[step.arc.b]
+        marks = table.marks[step.arc.b]
+        if marks is not None:
+            seen[step.arc.b] = float(marks[int(round(step.end / table.dt)) - table.within[step.arc.b][0]])
+    return Fit(tuple(steps), _spread(table, steps) if sure else {}, seen, total)
+
+
+def _sides(table: _Table, arc: Arc, start: int, at: int) -> list[Step]:
+    """The two sides of a work that ``arc`` splits unevenly, the second first: the change lies where it costs least."""
+    assert arc.split is not None
+    edge, first = _split_edge(table.dt), table.within[arc.split][0]
+    reward = table.rewards[arc.split]
+    inside = reward[start + edge - first : at - edge - first] if reward is not None else ()
+    switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
+    one, other = (next(a for a in table.into[n] if a.cell) for n in (arc.split, arc.b))
+    return [Step(other, switch * table.dt, at * table.dt), Step(one, start * table.dt, switch * table.dt)]
+
+
+def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
+    """For each node of the way: half the width of the moments that cost at most one more than the best."""
+    dt, within = table.dt, table.within
+    forward: dict[int, Floats] = {}
+    shared = {step.arc.a for step in steps if _shares_moment(step.arc, table.rewards)}
+    rewards = [None if n in shared else r for n, r in enumerate(table.rewards)]
+    first, end = within[steps[0].arc.a]
+    now = np.zeros(end - first)
+    for step in steps:
+        a, b = step.arc.a, step.arc.b
+        forward.setdefault(a, now)
+        now = _moved(_reach(now, step.arc, table.aside[slice(*within[a])], dt, within[a][0]), within[a], within[b])
+        reward = rewards[b]
         if reward is not None:
             now = now + reward
-        forward[step.arc.b] = now
-    back = np.zeros(count)
+        forward[b] = now
+    back = np.zeros_like(now)
     spread = {}
     for step in reversed(steps):
-        total = forward[step.arc.b] + back
+        a, b = step.arc.a, step.arc.b
+        total = forward[b] + back
         near = np.flatnonzero(total <= total.min() + 1.0)
-        place = int(round(step.end / dt))
+        place = int(round(step.end / dt)) - within[b][0]
         # only the stretch around the edge itself: another far dip is another reading, not a wider edge
         left = right = place
         inside = set(near.tolist())
@@ -261,10 +312,11 @@ def _spread(grid: Grid, steps: list[Step], rewards: list[Floats | None], aside: 
             left -= 1
         while right + 1 in inside:
             right += 1
-        spread[step.arc.b] = max(dt, (right - left) * dt / 2)
-        reward = rewards[step.arc.b]
+        spread[b] = max(dt, (right - left) * dt / 2)
+        reward = rewards[b]
         if reward is not None:
             back = back + reward
-        back = _reach(back[::-1], step.arc, (aside[-1] - aside)[::-1], dt)[::-1]
+        aside = table.aside[slice(*within[a])]
+        back = _reach(_moved(back, within[b], within[a])[::-1], step.arc, (aside[-1] - aside)[::-1], dt)[::-1]
     spread[steps[0].arc.a] = dt
     return spread

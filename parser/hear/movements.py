@@ -349,14 +349,16 @@ def _mark_lists(words: Words, mentions: list[MovementMention]) -> list[MovementM
 
 def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], options: Sequence[Phrase], words: Words) -> list[MovementMention]:
     """The mentions with the phase they are in, and whether they stand inside an option."""
-    starts = [c.first for c in clauses]
+    starts, openings = [c.first for c in clauses], [o.first for o in options]
     out = []
     for mention in mentions:
         clause = clauses[bisect_right(starts, mention.first) - 1] if clauses else None
         phase = clause.phase if clause else "briefing"
         if clause and phase in _FRAMES and _is_told_to_move(words, mention, clause):
             mention = replace(mention, intro=mention.intro + _W["moving"] - _W["verbal"], why=(*mention.why, "moving"))
-        inside = any(_in_option(words, o, mention) for o in options)
+        # the last option that begins before it: an earlier one is farther, with no fewer stops in between
+        k = bisect_right(openings, mention.first)
+        inside = k > 0 and _in_option(words, options[k - 1], mention)
         out.append(replace(mention, phase=phase, option=inside))
     return out
 
@@ -368,12 +370,10 @@ def _is_told_to_move(words: Words, mention: MovementMention, clause: Clause) -> 
 
 def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:
     """In the same sentence after the words that open the option, or close before them."""
-    if option.first <= mention.first < option.end:
+    if mention.first < option.end:
         return True
-    if mention.first >= option.end:
-        gap = words.tokens[option.end : mention.first + 1]
-        return len(gap) <= _FAR["option_after"] and not any(t.brk == STOP for t in gap)
-    return False
+    gap = words.tokens[option.end : mention.first + 1]
+    return len(gap) <= _FAR["option_after"] and not any(t.brk == STOP for t in gap)
 
 
 def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: Sequence[tuple[int, int]],

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from ..mentions import Words
 from .numbers import Unit
 
-DIGIT, ORDINAL = "{n}", "{o}"
+SECONDS, NUMBER, ORDINAL = "{d}", "{n}", "{o}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Normal:
     text: str
     offsets: tuple[int, ...]
     places: Mapping[str, Sequence[int]]
-    """Where each word of ``text`` stands; what begins with a digit or as an ordinal does is under ``DIGIT`` or ``ORDINAL`` too."""
+    """Where each word of ``text`` stands; what looks like a length, a number or an ordinal is under ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -54,7 +54,9 @@ def _places(text: str) -> dict[str, list[int]]:
     at = 0
     for word in text.split(" "):
         places.setdefault(word, []).append(at)
-        if word[:1].isdecimal() or word[:1] == "#":
-            places.setdefault(ORDINAL if word[0] == "#" else DIGIT, []).append(at)
+        if word[:1].isdecimal():
+            places.setdefault(SECONDS if word.endswith("s") else NUMBER, []).append(at)
+        elif word[:1] == "#":
+            places.setdefault(ORDINAL, []).append(at)
         at += len(word) + 1
     return places

@@ -7,7 +7,7 @@ are lengths.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from ..mentions import NO_BREAK, STOP, Token, Words
 from .tables import plain_word, table
@@ -15,8 +15,7 @@ from .tables import plain_word, table
 WORD, NUMBER, ORDINAL, LENGTH, MARK = "word", "number", "ordinal", "length", "mark"
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """One unit of the normal layer: the tokens ``first`` to ``end``, what kind they make, and the value.
 
     ``value`` is a number, or ``(low, high)`` for a range; seconds for a length.
@@ -40,6 +39,8 @@ _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
+_OPENERS = frozenset({"a", "an", "half", "quarter", "second", "other", "minute"}).union(_ONES, _TENS, _ORDINALS, _SOUNDS)
+"""What a number or a length begins with, besides a digit: most words of a talk are none of them."""
 
 
 def plain(value: float) -> int | float:
@@ -59,13 +60,21 @@ class _Reader:
     def __init__(self, tokens: tuple[Token, ...], text: str) -> None:
         self.tokens, self.text = tokens, text
         self.n = len(tokens)
+        self.words = [plain_word(t.norm)[0] for t in tokens]
 
     def word(self, i: int) -> str:
-        return plain_word(self.tokens[i].norm)[0] if 0 <= i < self.n else ""
+        return self.words[i] if 0 <= i < self.n else ""
 
     def joined(self, i: int) -> bool:
         """Token ``i`` follows the one before without a break."""
         return i < self.n and self.tokens[i].brk == NO_BREAK
+
+    def unit(self, i: int) -> Unit | None:
+        """The number or length that starts at ``i``."""
+        word = self.words[i]
+        if word not in _OPENERS and not word[:1].isdecimal():
+            return None
+        return self.length(i) or self.ordinal(i) or self.number(i)
 
     # ---- cardinals
 
@@ -301,7 +310,7 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
         brk = tokens[i].brk
         if brk and i:
             units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
-        unit = reader.length(i) or reader.ordinal(i) or reader.number(i)
+        unit = reader.unit(i)
         if unit is None:
             if tokens[i].norm in _TIMES:
                 units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} twice", float(_TIMES[tokens[i].norm])))
@@ -314,7 +323,7 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
             else:
                 unit = Unit(i, i + 1, WORD, joins.get(word, word) + (" is" if verb else ""))
         if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
-            unit = replace(unit, text=f"{unit.text} is")        # "number one's the row"
+            unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
         units.append(unit)
         i = unit.end
     return units

@@ -8,7 +8,6 @@ explained (``that's a shift``) and then counted (``two shifts``) names a round. 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from .numbers import NUMBER, ORDINAL, WORD, Unit
 from .tables import table
@@ -73,7 +72,7 @@ def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:
         name = names.get(_singular(base)) if unit.kind == WORD else None
         if name:
             plural = "s" if _singular(base) != base else ""
-            out.append(replace(unit, text=name + plural + (" is" if base != unit.text else "")))
+            out.append(unit._replace(text=name + plural + (" is" if base != unit.text else "")))
         else:
             out.append(unit)
     return out

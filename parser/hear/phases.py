@@ -98,14 +98,16 @@ def _best_path(scores: list[dict[str, float]]) -> list[str]:
     states, change, rare = data["states"], data["change"], data["change"]["rare"]
     start = data["start"]
     best = {s: scores[0][s] - start.get(s, rare) for s in states}
+    # of equals the later change, so the state itself stands last: a phase lasts until something speaks against it
+    ways = {s: [*((p, change.get(p, {}).get(s, rare)) for p in states if p != s), (s, 0.0)] for s in states}
     back: list[dict[str, str]] = []
     for row in scores[1:]:
         came, now = {}, {}
         for s in states:
-            # of equals the later change: a phase lasts until something speaks against it
-            from_ = max(states, key=lambda p: (best[p] - (0.0 if p == s else change.get(p, {}).get(s, rare)), p != s))
-            came[s] = from_
-            now[s] = best[from_] - (0.0 if from_ == s else change.get(from_, {}).get(s, rare)) + row[s]
+            reached = [best[p] - cost for p, cost in ways[s]]
+            most = max(reached)
+            came[s] = ways[s][reached.index(most)][0]
+            now[s] = most + row[s]
         back.append(came)
         best = now
     state = max(states, key=lambda s: best[s])

@@ -12,13 +12,23 @@ from ..mentions import Slip, Words
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, WORD, Unit, say
 from .tables import table
 
+Phrases = dict[str, list[list[str]]]
+"""Phrases by their first word, each without it."""
+
+
+def _by_head(phrases: list[str]) -> Phrases:
+    out: Phrases = {}
+    for head, *rest in (phrase.split() for phrase in phrases):
+        out.setdefault(head, []).append(rest)
+    return out
+
+
 _T = table("repairs")
-_STRONG = [tuple(p.split()) for p in _T["strong"]]
-_WEAK = [tuple(p.split()) for p in _T["weak"]]
-_SWAP = [tuple(p.split()) for p in _T["swap"]]
+_STRONG, _WEAK, _SWAP = _by_head(_T["strong"]), _by_head(_T["weak"]), _by_head(_T["swap"])
+_HEADS = {*_STRONG, *_WEAK, *_SWAP}
 _NONE_AFTER = frozenset(_T["none_after"])
 _FILLERS = frozenset(_T["fillers"])
-_PUT_OFF = _FILLERS | {phrase[0] for phrase in _WEAK}
+_PUT_OFF = _FILLERS.union(_WEAK)
 _LABELS = frozenset(_T["labels"])
 _BRIDGE = frozenset(_T["bridge"])
 _COUNTED = frozenset(_T["counted"])
@@ -38,13 +48,13 @@ class _Marker:
     swap: bool
 
 
-def _phrase_at(units: list[Unit], k: int, phrases: list[tuple[str, ...]]) -> int | None:
+def _phrase_at(units: list[Unit], k: int, phrases: Phrases) -> int | None:
     """The end of the longest phrase of ``phrases`` at unit ``k``; commas may stand inside it."""
     best = None
-    for phrase in phrases:
-        j = k
-        for word in phrase:
-            while j > k and j < len(units) and units[j].kind == MARK and units[j].text == ",":
+    for rest in phrases.get(units[k].text, ()) if k < len(units) else ():
+        j = k + 1
+        for word in rest:
+            while j < len(units) and units[j].kind == MARK and units[j].text == ",":
                 j += 1
             if j >= len(units) or units[j].text != word:
                 break
@@ -62,10 +72,9 @@ def _is_apology(units: list[Unit], k: int, end: int) -> bool:
 def _markers(units: list[Unit]) -> list[_Marker]:
     """Runs of words of repair, each with the marks and fillers between them."""
     found, k = [], 0
-    heads = {p[0] for p in _STRONG + _WEAK + _SWAP}
     while k < len(units):
         none = units[k].text == "no" and k and units[k - 1].text in _NONE_AFTER    # "there's no twenty"
-        if units[k].kind != WORD or units[k].text not in heads or none:
+        if units[k].kind != WORD or units[k].text not in _HEADS or none:
             k += 1
             continue
         j, strong, swap, any_found = k, False, False, False
@@ -238,10 +247,11 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
     """``Fifteen seconds to change. Fifteen? Twenty.``: the value once more as a question, and another one as the answer."""
     slips = []
     for k in range(2, len(units) - 2):
-        echo, answer = units[k], next((j for j in range(k + 2, min(k + 6, len(units))) if units[j].kind != MARK and units[j].text not in _PUT_OFF), k)
-        if echo.kind not in (NUMBER, LENGTH) or units[k + 1].kind != MARK or units[answer].kind not in (NUMBER, LENGTH):
+        echo = units[k]
+        if echo.kind not in (NUMBER, LENGTH) or units[k + 1].kind != MARK or not words.talk.text.startswith("?", words.tokens[echo.end - 1].end):
             continue
-        if words.talk.text[words.tokens[echo.end - 1].end :][:1] != "?":
+        answer = next((j for j in range(k + 2, min(k + 6, len(units))) if units[j].kind != MARK and units[j].text not in _PUT_OFF), k)
+        if units[answer].kind not in (NUMBER, LENGTH):
             continue
         said = _words_of(words, echo)
         wrong = next((j for j in range(k - 1, max(-1, k - _DOUBTED_WITHIN), -1) if j not in void and units[j].kind in (NUMBER, LENGTH)

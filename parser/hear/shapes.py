@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from .normal import DIGIT, ORDINAL, Normal
+from .normal import Normal
 from .tables import plain_word, table
 
 _VALUE = {
@@ -29,6 +29,8 @@ _VALUE = {
 _ANY = rf"(?!\.(?:\s|$)|{_VALUE['d']}(?!\S))\S+"
 _GAP = r" (?:, )?"
 _PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
+Words = frozenset[str]
+"""Words of the normal layer, values by their kind: ``{d}``, ``{n}``, ``{o}``."""
 
 
 @cache
@@ -38,25 +40,28 @@ def _regex(source: str) -> re.Pattern[str]:
 
 @dataclass(frozen=True, slots=True)
 class Expression:
-    """A shape as a regular expression, and the words of the normal layer that it can begin with (``None``: any).
+    """A shape as a regular expression, the words of the normal layer that it can begin with (``None``: any), and of which it needs one each.
 
-    Most shapes begin with one of a few words, and most talks have none of them: the expression is only tried where one stands,
-    and only made where one does.
+    Most shapes begin with one of a few words, and most talks have none of them, or nothing else of the shape: the expression is only
+    tried where such a word stands, and only made where one does.
     """
 
     source: str
-    begins: frozenset[str] | None
+    begins: Words | None
+    needs: tuple[Words, ...]
 
     def found(self, layer: Normal) -> Iterator[re.Match[str]]:
         """What ``finditer`` finds in the layer's text, in the same order."""
+        if any(layer.places.keys().isdisjoint(words) for words in self.needs):
+            return
         if self.begins is None:
             yield from _regex(self.source).finditer(layer.text)
             return
         known, end = layer.places, 0
         places = sorted([at for word in self.begins if word in known for at in known[word]])
-        regex = _regex(self.source) if places else None
+        match_at = _regex(self.source).match
         for at in places:
-            if at >= end and regex and (match := regex.match(layer.text, at)):
+            if at >= end and (match := match_at(layer.text, at)):
                 end = match.end()
                 yield match
 
@@ -108,24 +113,39 @@ def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
     return "(?:" + "|".join(words) + ")"
 
 
-def _begins(shape: str) -> frozenset[str] | None:
-    """The words that stand first in what ``shape`` matches, values by their kind."""
+def _opening(part: str) -> Words | None:
+    """The words that stand first in what an element matches; ``None``: any, or none at all."""
+    if part == "$" or part.startswith(("..", "{=}")):
+        return None
+    text = part.rstrip("?")
+    if place := _PLACE.fullmatch(text):
+        return frozenset({f"{{{place[1]}}}"})
     words: set[str] = set()
+    for option in text.split("|"):
+        phrases = table("classes")[option[1:-1]] if option.startswith("<") else [option]
+        words.update(_as_heard(phrase).partition(" ")[0] for phrase in phrases)
+    return None if "" in words else frozenset(words)
+
+
+def _begins(shape: str) -> Words | None:
+    """The words that stand first in what ``shape`` matches."""
+    words: Words = frozenset()
     for part in shape.split():
         if part == "^":
             continue
-        if part == "$" or part.startswith(("..", "{=}")):
+        opening = _opening(part)
+        if opening is None:
             return None
-        text = part.rstrip("?")
-        if place := _PLACE.fullmatch(text):
-            words.add(ORDINAL if place[1] == "o" else DIGIT)
-        else:
-            for option in text.split("|"):
-                phrases = table("classes")[option[1:-1]] if option.startswith("<") else [option]
-                words.update(_as_heard(phrase).partition(" ")[0] for phrase in phrases)
+        words |= opening
         if not part.endswith("?"):
-            return None if "" in words else frozenset(words)
+            return words
     return None
+
+
+def _needs(shape: str) -> tuple[Words, ...]:
+    """For each element that may not be left out the words of which one must be there, the fewest first."""
+    openings = (_opening(part) for part in shape.split() if part != "^" and not part.endswith("?"))
+    return tuple(sorted({words for words in openings if words is not None}, key=len))
 
 
 def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, str], ...]]:
@@ -150,7 +170,7 @@ def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, s
         else:
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
-    return Expression(head + out + r"(?!\S)", _begins(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
+    return Expression(head + out + r"(?!\S)", _begins(shape), _needs(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
 
 
 @cache

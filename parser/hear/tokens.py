@@ -15,15 +15,15 @@ from typing import Any
 from ..mentions import COMMA, NO_BREAK, STOP, Token, Words
 from ..model import Cue, TalkThrough
 
-Row = tuple[str, int, int, int, bool]
-"""A word, its place in the text and among the cues, the break before it, and whether it is quoted."""
+Row = tuple[str, str, int, int, int, bool]
+"""A word, its normal form, its place in the text and among the cues, the break before it, and whether it is quoted."""
 
 _SENTENCE_MARKS = frozenset(".?!;:…")
 _COMMA_MARKS = frozenset(",–—()")
 _PIECES = re.compile(r"\d+:\d\d(?::\d\d)?|\d+(?:,\d{3})+(?!\d)|\d+\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*['’]?|[^\w\s]|_", re.UNICODE)
 _LONGEST_RUN = 60
 """Letters without a blank that are no word any more. The tokeniser's time grows faster than with their square where they are marks."""
-_LONG = re.compile(rf"\S{{{_LONGEST_RUN + 1},}}")
+_RUN = re.compile(r"\S+")
 _PAUSE_S = 0.55           # longer than this between two words, once the word itself has been said, starts a new thought
 _WORD_S, _LETTER_S = 0.14, 0.055   # how long saying a word takes: common experience, no source
 _PUNCTUATED = 1 / 60      # at least this many sentence marks a word: the captions have punctuation
@@ -37,44 +37,44 @@ def _tokeniser() -> Callable[[str], Iterable[Any]]:
     return tokeniser
 
 
-def _raw(text: str) -> Iterator[tuple[str, int]]:
-    """The tokeniser's tokens with their places, and whole what is too long for it."""
-    tokenise, done = _tokeniser(), 0
-    for long in (*_LONG.finditer(text), None):
-        until = long.start() if long else len(text)
-        for token in tokenise(text[done:until]):
-            if not token.text.isspace():
-                yield token.text, done + token.idx
-        if long:
-            yield long.group(), until
-            done = long.end()
+@lru_cache(maxsize=32768)
+def _pieces(run: str) -> tuple[tuple[str, str, int], ...]:
+    """``(piece, normal form, start)`` for every word and mark of a run of letters and marks without a blank.
+
+    The tokeniser looks at each run by itself, and most runs of a talk come again and again.
+    """
+    return tuple((piece, _normal(piece), at) for piece, at in _apart(run))
 
 
-def _spoken_pieces(text: str) -> list[tuple[str, int]]:
-    """``(piece, start)`` for every word and mark of ``text``; contractions whole, hyphens apart."""
+def _apart(run: str) -> list[tuple[str, int]]:
+    """``(piece, start)`` of a run; contractions whole, hyphens apart."""
+    if len(run) > _LONGEST_RUN:
+        return [(m.group()[k : k + _LONGEST_RUN], m.start() + k) for m in _PIECES.finditer(run) for k in range(0, len(m.group()), _LONGEST_RUN)]
     pieces: list[tuple[str, int]] = []
-    last_end = -1
-    for raw, at in _raw(text):
-        if len(raw) > _LONGEST_RUN:
-            pieces.extend((m.group()[k : k + _LONGEST_RUN], at + m.start() + k) for m in _PIECES.finditer(raw)
-                          for k in range(0, len(m.group()), _LONGEST_RUN))
-            last_end = -1
-            continue
-        joins = at == last_end and pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
-        last_end = at + len(raw)
+    for token in _tokeniser()(run):
+        raw, at = token.text, token.idx
+        joins = pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
         if joins and pieces[-1][0][-1].isalpha() and len(raw) > 1:
-            _word, start = pieces[-1]
-            pieces[-1] = (text[start:last_end], start)
+            start = pieces[-1][1]
+            pieces[-1] = (run[start : at + len(raw)], start)
         elif raw.isalpha():
             # "gonna" and "cannot" come apart in the tokeniser; speech keeps them whole
             if pieces and pieces[-1][1] + len(pieces[-1][0]) == at and pieces[-1][0].isalpha():
                 start = pieces[-1][1]
-                pieces[-1] = (text[start:last_end], start)
+                pieces[-1] = (run[start : at + len(raw)], start)
             else:
                 pieces.append((raw, at))
         else:
             pieces.extend((m.group(), at + m.start()) for m in _PIECES.finditer(raw))
     return pieces
+
+
+def _spoken_pieces(text: str) -> Iterator[tuple[str, str, int]]:
+    """``(piece, normal form, start)`` for every word and mark of ``text``."""
+    for run in _RUN.finditer(text):
+        begin = run.start()
+        for piece, norm, at in _pieces(run.group()):
+            yield piece, norm, begin + at
 
 
 def _normal(word: str) -> str:
@@ -85,13 +85,12 @@ def _normal(word: str) -> str:
 def hear_words(talk: TalkThrough) -> Words:
     """The tokens of ``talk``, timed as finely as its format allows."""
     spoken = [(n, c) for n, c in enumerate(talk.cues) if not c.heading]
-    pieces = _spoken_pieces(talk.text)
     cue_starts = [c.chars[0] for _, c in spoken]
     word_starts = [w.chars[0] for w in talk.words]
     rows: list[Row] = []
     mark, quote_open, sentence_marks = NO_BREAK, False, 0
     previous_cue = None
-    for piece, at in pieces:
+    for piece, norm, at in _spoken_pieces(talk.text):
         place = bisect_right(cue_starts, at) - 1
         if place < 0 or at >= spoken[place][1].chars[1]:
             mark = STOP           # a heading, or text outside every cue
@@ -109,14 +108,14 @@ def hear_words(talk: TalkThrough) -> Words:
             continue
         if previous_cue != place:
             previous_cue = place
-        rows.append((piece, at, place, mark, quote_open))
+        rows.append((piece, norm, at, place, mark, quote_open))
         mark = NO_BREAK
     punctuated = bool(rows) and sentence_marks >= len(rows) * _PUNCTUATED
     tokens: list[Token] = []
     if not rows:
         return Words(talk, (), punctuated)
     times = _times(talk, rows, spoken, word_starts)
-    for i, (piece, at, place, brk, quoted) in enumerate(rows):
+    for i, (piece, norm, at, place, brk, quoted) in enumerate(rows):
         t0, t1 = times[i]
         pause = 0.0
         if i and t0 is not None and talk.resolution in ("word", "cue"):
@@ -124,14 +123,14 @@ def hear_words(talk: TalkThrough) -> Words:
             if began is None or over is None:
                 began = over = t0
             length = _WORD_S + _LETTER_S * len(tokens[-1].text)
-            fine = talk.resolution == "word" or place != rows[i - 1][2]
+            fine = talk.resolution == "word" or place != rows[i - 1][3]
             if fine:
                 pause = max(0.0, t0 - max(began + length, min(over, began + 2 * length)))
         if not punctuated and pause >= _PAUSE_S:
             brk = STOP
-        if place != (rows[i - 1][2] if i else None) and not punctuated and talk.resolution in ("block", "none"):
+        if place != (rows[i - 1][3] if i else None) and not punctuated and talk.resolution in ("block", "none"):
             brk = STOP
-        tokens.append(Token(i, piece, _normal(piece), at, at + len(piece), spoken[place][0], t0, t1, STOP if i == 0 else brk,
+        tokens.append(Token(i, piece, norm, at, at + len(piece), spoken[place][0], t0, t1, STOP if i == 0 else brk,
                             quoted, pause))
     return Words(talk, tuple(tokens), punctuated)
 
@@ -139,7 +138,7 @@ def hear_words(talk: TalkThrough) -> Words:
 def _times(talk: TalkThrough, rows: list[Row], spoken: list[tuple[int, Cue]], word_starts: list[int]) -> list[tuple[float | None, float | None]]:
     """Start and end of each word: its own where the format has it, else its place within its cue."""
     out: list[tuple[float | None, float | None]] = []
-    for piece, at, place, _, _ in rows:
+    for piece, _, at, place, _, _ in rows:
         if word_starts:
             k = bisect_right(word_starts, at) - 1
             if k >= 0 and at < talk.words[k].chars[1]:

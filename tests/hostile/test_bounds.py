@@ -34,6 +34,7 @@ def test_the_tokeniser_never_sees_more_than_a_word_may_hold(run, monkeypatch):
     # its time on marks without a blank between them grows faster than with the square of their number
     seen = []
     tokenise = tokens._tokeniser()
+    tokens._pieces.cache_clear()
     monkeypatch.setattr(tokens, "_tokeniser", lambda: lambda text: [seen.append(text), tokenise(text)][1])
     text = f"[0:00] squats {run * 3000} and lunges {run * 3000}\n[0:10] rest {run * 20} now\n"
     words = hear_words(read.read_bytes(text.encode(), name="run.md"))

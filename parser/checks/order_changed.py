@@ -37,6 +37,8 @@ GOOD = (
     "[0:40] So that's goblet squats, push-ups, glute bridges, jumping jacks.\n",
 )
 FEWEST = 3
+_NOT_OURS = frozenset({"other_time", "others"})
+_LEAD = 10          # words before a list that may say of which day it is
 
 
 def check(case: Case) -> list[Finding]:
@@ -50,8 +52,10 @@ def check(case: Case) -> list[Finding]:
 
 
 def _reordered(case: Case, group: list[Shown], listed: tuple[int, ...]) -> Finding | None:
-    first, end = case.heard.words.sentence(case.heard.movements[listed[0]].first)
-    if any(case.heard.movements[n].phase in ("warm_up", "cool_down", "close") for n in listed) or any(first <= s.first < end for s in case.heard.scopes):
+    begin = case.heard.movements[listed[0]].first
+    first = max(begin - _LEAD, case.heard.words.sentence(begin)[0])
+    if any(m.scope or m.phase in ("warm_up", "cool_down", "close") for m in (case.heard.movements[n] for n in listed)) \
+            or any(s.role in _NOT_OURS and first <= s.first < begin for s in case.heard.scopes):
         return None
     order = _order(case, group, listed)
     if order is None or len(order) < FEWEST or len(order) < len(group) - 1 or order == sorted(order):

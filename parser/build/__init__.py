@@ -58,7 +58,7 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
               through: bool) -> Movement:
     mention = heard.movements[item.intro]
     match = mention.match
-    sides = sides_of(heard, item, work_s=work_s, timed=timed, through=through)
+    sides = sides_of(heard, item, work_s=work_s, timed=timed, through=through, items=items)
     others_of_block = tuple(i for i in items if i is not item)
     options = options_of(heard, item, others_of_block)
     if not options and not timed and item.again:

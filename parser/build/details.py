@@ -11,6 +11,7 @@ from .weights import weight
 
 Said = TypeVar("Said", Phrase, Quantity)
 
+_SIDE_BEFORE, _SIDE_AFTER = 4, 5     # words around a movement in which the side that it is for is named
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
 _HELD_FROM = 15             # from here on a bare number of a stretch is seconds
@@ -42,10 +43,12 @@ def _one(values: list[Value]) -> Plain | None:
     return plain(distinct[0]) if len(distinct) == 1 else None
 
 
-def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: bool = False) -> Sides:
+def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: bool = False, items: tuple[Item, ...] = ()) -> Sides:
     """The side mode with its amounts: what was said, else what the movement is by nature. ``through``: all of the block is done on one
     side and then all of it on the other."""
     natural = heard.movements[item.intro].match.sides
+    if own := _side_of_its_own(heard, item, items):
+        return Sides(mode="one", first="right" if own == "right" else "left")
     if through and natural == "alternating":
         natural = "each"
     span = item.segment
@@ -80,6 +83,30 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
             each_s = _class_wide(heard, item, "each") if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
                  reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
+
+
+def side_named(heard: Heard, mention: MovementMention) -> str | None:
+    """The one side that is named right with a movement, in its sentence: ``clamshell, right side``."""
+    tokens = heard.words.tokens
+    first, end = heard.words.sentence(mention.first)
+    if not heard.words.punctuated:
+        first = mention.first
+    said = {t.norm for t in tokens[max(first, mention.first - _SIDE_BEFORE) : min(end, mention.end + _SIDE_AFTER)]} & {"right", "left"}
+    return said.pop() if len(said) == 1 else None
+
+
+def _side_of_its_own(heard: Heard, item: Item, items: tuple[Item, ...]) -> str | None:
+    """The side of a movement whose other side is a movement of its own, with the number before or after it."""
+    mention = heard.movements[item.intro]
+    side = side_named(heard, mention)
+    if side is None or mention.label is None:
+        return None
+    for other in items:
+        twin = heard.movements[other.intro]
+        if twin.label is not None and abs(twin.label - mention.label) == 1 and twin.match.name == mention.match.name \
+                and side_named(heard, twin) not in (None, side):
+            return side
+    return None
 
 
 def _is_held(heard: Heard, item: Item) -> bool:

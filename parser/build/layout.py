@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from ..mentions import Heard, Layout, MovementMention, Quantity
 from . import tidy
 from .ahead import Ahead
+from .details import side_named
 from .likeness import Likeness, Same
 from .open_block import DECIDING, FORMATS, SECTION, SETTINGS, OpenBlock
 from .stretches import stretches_of
@@ -290,7 +291,8 @@ class _Layer:
         if join is not None:
             other = self.heard.movements[block.items[join][0]].match.name != mention.match.name
             repeat = numbered and (join != len(block.items) - 1 and not block.worked
-                                   or other and mention.label == len(block.items) + 1 and mention.phase == "demo")
+                                   or other and mention.label == len(block.items) + 1 and mention.phase == "demo"
+                                   or mention.label == len(block.items) + 1 and not block.worked and self._is_other_side(block, join, mention))
             fresh = mention.phase in ("demo", "briefing") and not block.worked and mention.label is None and self.likeness.is_kind(block, join, mention)
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
         if block.worked and self._demonstrated(block):
@@ -310,10 +312,16 @@ class _Layer:
             return strength >= 0
         return strength >= weight("threshold")
 
+    def _is_other_side(self, block: OpenBlock, join: int, mention: MovementMention) -> bool:
+        """``Number two, the clam, right side. Number three, clam, left side``: sides with a number each are movements of their own."""
+        before = side_named(self.heard, self.heard.movements[block.items[join][0]])
+        now = side_named(self.heard, mention)
+        return before is not None and now is not None and before != now
+
     def _is_full(self, block: OpenBlock) -> bool:
         """As many movements as were announced, each with its number."""
-        announced = {self.heard.quantities[k].value for k in block.settings if self.heard.quantities[k].role == "movements"}
-        return len(block.items) in announced and all(self.heard.movements[item[0]].label is not None for item in block.items)
+        announced = [self.heard.quantities[k].single or 0 for k in block.settings if self.heard.quantities[k].role == "movements"]
+        return len(block.items) == max(announced, default=0) and all(self.heard.movements[item[0]].label is not None for item in block.items)
 
     def _plainly_named(self, mention: MovementMention) -> bool:
         """A full name of the trade, said as such: enough where nobody numbers anything."""

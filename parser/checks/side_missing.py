@@ -74,6 +74,8 @@ def _left_out(case: Case, items: list[Shown]) -> list[Finding]:
 
 def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
     planned = item.movement.sides
+    if any(i is not item and i.mention.match.name == item.mention.match.name for i in items):
+        return None         # "number three, the clam, left side": the other side has a number of its own
     if item.block.each_side_through or planned.seconds_each is not None or planned.reps_each is not None or _for_all(case, items):
         return None
     one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in within(case.heard.sides, item.span))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ..mentions import COMMA, STOP, Phrase
 from .normal import Normal
@@ -12,6 +12,7 @@ from .tables import table
 
 NONE = "none"           # the role of a phrase that only looks like one: it takes its words and says nothing
 _COUNTED, _COUNT_GAP = 4, 30      # numbers in a count, and words between two of them
+_COUNTED_NOUNS = frozenset(table("numbers")["counted_nouns"])
 _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year
 
 
@@ -59,7 +60,8 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
             following = j + 1
             while following < len(units) and (units[following].kind == MARK or units[following].text in ("and", "then")):
                 following += 1
-            if following < len(units) and units[following].kind == NUMBER and units[following].value == _less(units[j].value):
+            if following < len(units) and units[following].kind == NUMBER and units[following].value == _less(units[j].value) \
+                    and not _counts_something(units, following):
                 run.append(following)
                 j = following
             else:
@@ -94,6 +96,11 @@ def find_count_ups(layer: Normal) -> list[Phrase]:
             run.append(unit)
     close()
     return out
+
+
+def _counts_something(units: Sequence[Unit], k: int) -> bool:
+    """``The warm-up is four. Three rounds of ten things``: a number of something is none of a countdown."""
+    return k + 1 < len(units) and units[k + 1].text in _COUNTED_NOUNS
 
 
 def _number(unit: Unit) -> float | None:

@@ -82,10 +82,10 @@ def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]
     labels = [heard.movements[item[0]].label for item in main.items]
     if 1 not in labels or sum(label is not None for label in labels) < 2:
         return blocks, passing
-    one = labels.index(1)
+    one = _number_one(labels)
     warm_up = next((b for b in blocks if b.kind == "warm_up"), None)
     after = max((heard.movements[item[0]].first for item in warm_up.items), default=0) if warm_up else 0
-    led = [item for item, label in zip(main.items[:one], labels) if label is None and heard.movements[item[0]].phase in ("briefing", "demo")
+    led = [item for item, label in zip(main.items[:one], labels) if label in (None, 1) and heard.movements[item[0]].phase in ("briefing", "demo")
            and after < heard.movements[item[0]].first < heard.movements[main.items[one][0]].first
            and not any(heard.movements[n].phase == "work" for n in item)]
     main.items = [item for item in main.items if item not in led]
@@ -99,6 +99,13 @@ def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]
     if len({heard.movements[item[0]].match.name for item in led}) < 2:
         return blocks, [*passing, *(n for n in taken if n not in passing)]
     return [*blocks, OpenBlock("warm_up", heard.movements[led[0][0]].first, items=led)], [n for n in passing if n not in taken]
+
+
+def _number_one(labels: list[int | None]) -> int:
+    """The place of number one. Said twice with nothing counted between, the second begins the count: "first thing, marching" was before it."""
+    one = labels.index(1)
+    again = next((k for k in range(one + 1, len(labels)) if labels[k] is not None), None)
+    return again if again is not None and labels[again] == 1 and labels[again + 1 : again + 2] == [2] else one
 
 
 def _new_to(heard: Heard, likeness: Likeness, block: OpenBlock, passing: list[int], least: float) -> list[list[int]]:

@@ -43,8 +43,6 @@ class Fit:
 def _lines(arc: Arc) -> list[tuple[float, float, float]]:
     """``(offset, cost a second too long, cost a second too short)`` of each line."""
     w = weights()["length"]
-    if arc.loose:
-        return [(0.0, w["loose_per_s"], w["loose_per_s"])]
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
     short = w["short_whole"] / max(arc.length or 0.0, 1.0)

@@ -52,7 +52,6 @@ class Arc:
     length: float | None
     cost: float = 0.0
     cell: Cell | None = None
-    loose: bool = False
     cap: bool = False            # may end any time before ``length``
     split: int | None = None     # the node between two sides that fill ``length`` unevenly
     closes: bool = False         # to the end of a block that was held

@@ -51,7 +51,7 @@ def drawn(grid: Grid) -> str:
         if c is not None:
             words.append(f"{c.kind} {c.round}.{c.number}" + (f" {c.side}" if c.side else "") + ("" if c.planned_s == arc.length else f" planned {c.planned_s}"))
         words += [name for name, cost in COSTS.items() if int(arc.cost) & int(cost)]
-        words += [name for name in ("loose", "cap", "closes", "leaves") if getattr(arc, name)]
+        words += [name for name in ("cap", "closes", "leaves") if getattr(arc, name)]
         words += [f"split at {arc.split}"] if arc.split is not None else []
         words += ["without " + " ".join(f"{s.round}.{s.number}" for s in arc.skips)] if arc.skips else []
         out.append(" ".join(words))

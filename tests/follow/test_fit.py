@@ -26,13 +26,13 @@ def test_the_sliding_least_is_the_least_of_each_window(width):
 
 @pytest.mark.parametrize("arc", [
     Arc(0, 1, 20.0, cell=Cell(WORK, 1, planned_s=20.0)), Arc(0, 1, 5.0, cost=1.5, cell=Cell(REST, 1, planned_s=5.0)),
-    Arc(0, 1, 30.0, cap=True, cell=Cell(WORK, 1)), Arc(0, 1, None), Arc(0, 1, 12.0, split=3),
-], ids=["work", "rest", "piece for time", "any length", "uneven sides"])
+    Arc(0, 1, 30.0, cap=True, cell=Cell(WORK, 1)), Arc(0, 1, None), Arc(0, 1, None, cost=2.5), Arc(0, 1, 12.0, split=3),
+], ids=["work", "rest", "piece for time", "any length", "any length at a cost", "uneven sides"])
 def test_arriving_costs_what_the_best_start_costs(arc):
     dice = np.random.default_rng(3)
     before, aside = dice.normal(size=160) * 4, np.cumsum(dice.random(160)) * 0.05
     fast = _reach(before, arc, aside, DT)
-    for at in range(70, 160):
+    for at in range(4, 160):
         assert fast[at] == pytest.approx(_cost_from(before, arc, aside, at, DT).min(), abs=1e-6)
 
 
@@ -123,7 +123,7 @@ def prices(arc: Arc, rewards, aside, count: int):
         whole = int(arc.length / DT)
         best = [min((rewards[arc.split][k] for k in range(at + side, min(at + whole - side, count))), default=NEVER) for at in range(count)]
         cost = cost + np.array(best)[:, None]
-    return np.where((long >= w["least_s"]) & (end * DT >= arc.length), cost + arc.cost, NEVER)
+    return np.where(long >= w["least_s"], cost + arc.cost, NEVER)
 
 
 def slowly(grid, evidence, base):
@@ -211,6 +211,9 @@ def test_the_way_found_is_the_cheapest_of_all(name, seed):
 def test_an_edge_is_as_sure_as_it_could_move_for_a_cost_of_one(name):
     grid = small(name)
     evidence = by_chance(5, grid)
+    # the talk leaves the work again and again
+    away = np.cumsum(np.random.default_rng(5).choice([0.0, 0.15], size=evidence.steps))
+    evidence.aside = lambda: away
     found = fit(grid, evidence, base=1.3, missing=1.3)
     rewards = [None if (seen := evidence.at(n)) is None else 1.3 - seen for n in grid.nodes]
     for step in found.steps:
@@ -271,3 +274,53 @@ def test_of_moments_that_are_alike_the_latest_start_is_taken():
     evidence.aside = lambda: np.zeros(100)
     found = fit(Grid(nodes, arcs, (), ((1, 9),)), evidence, base=1.3)
     assert [(s.start, s.end) for s in found.steps] == [(18.0, 20.0), (20.0, 30.0)]
+
+
+def uneven(switch_at: float, *, within=None, work: float = 40.0):
+    """A work of two sides from 20 s on, of which the first call is ``go``, and the change of sides is called at ``switch_at``."""
+    nodes = (Node(JOIN, 1), Node("start", 1, 1, 1), Node("switch", 1, 1, 1), Node("stop", 1, 1))
+    sides = [Arc(a, a + 1, 20.0, cell=Cell(WORK, 1, 1, 1, side, 20.0)) for a, side in ((1, "first"), (2, "second"))]
+    grid = Grid(nodes, (Arc(0, 1, None), *sides, Arc(1, 3, 40.0, cost=1.0, split=2)), (), ())
+    words = {"start": 20.0, "switch": switch_at, "stop": 20.0 + work}
+    marks = {kind: np.where(np.arange(200) == round(at / DT), 9.0, 0.0) for kind, at in words.items()}
+    evidence = by_chance(0, grid, seconds=100.0)
+    evidence.at = lambda node, stretch=None: None if node.kind == JOIN else marks[node.kind][slice(*stretch or (0, 200))]
+    evidence.aside = lambda: np.zeros(200)
+    return [(s.arc.cell.side, s.start, s.end) for s in fit(grid, evidence, base=1.3, within=within).steps if s.arc.cell]
+
+
+@pytest.mark.parametrize("within", [None, [(0, 200), (30, 140), (30, 140), (30, 140)]], ids=["everywhere", "in a stretch"])
+@pytest.mark.parametrize("at", [25.0, 28.0, 32.5, 50.0, 54.5])
+def test_two_sides_change_where_that_is_called(at, within):
+    assert uneven(at, within=within) == [("first", 20.0, at), ("second", at, 60.0)]
+
+
+def test_no_side_is_shorter_than_five_seconds():
+    """What is called sooner is no change of sides: the cheapest moment is the first of those that are alike."""
+    assert [uneven(at)[0][2] for at in (24.5, 55.0)] == [40.0, 40.0]
+
+
+@pytest.mark.parametrize(("ends", "left"), [(40.0, "abandon"), (40.5, "cut_off")])
+def test_a_block_that_is_left_as_the_recording_ends_costs_less(ends, left):
+    nodes = (Node(JOIN, 1), Node("start", 1, 1, 1), Node("stop", 1, 1), Node(DONE, 1))
+    skip = weights()["skip"]
+    grid = Grid(nodes, (Arc(0, 1, None), Arc(1, 2, 10.0, cell=Cell(WORK, 1, 1, 1, planned_s=10.0)), Arc(2, 3, 0.0, cost=skip["abandon"], closes=True, leaves=True)),
+                (), ())
+    marks = {kind: np.where(np.arange(120) == round(at / DT), 30.0, 0.0) for kind, at in (("start", ends - 10.0), ("stop", ends))}
+    evidence = by_chance(0, grid)
+    evidence.at, evidence.aside, evidence.closing = lambda node, stretch=None: marks.get(node.kind), lambda: np.zeros(120), lambda: np.zeros(120)
+    evidence.cut_off_from = lambda: 40.0
+    found = fit(grid, evidence, base=1.3)
+    assert found.steps[-1].end == ends and found.cost == pytest.approx(2 * (1.3 - 30.0) + skip[left])
+
+
+def test_an_edge_is_no_surer_because_the_recording_ends_soon_after_it():
+    """The last work is cut short, thirty seconds of forty: the start before it could still move as far as its words allow."""
+    nodes = (Node(JOIN, 1), Node("start", 1, 1, 1), Node("stop", 1, 1))
+    grid = Grid(nodes, (Arc(0, 1, None), Arc(1, 2, 40.0, cell=Cell(WORK, 1, 1, 1, planned_s=40.0))), (), ())
+    seconds = np.arange(200) * DT
+    marks = {"start": np.where(abs(seconds - 69.0) <= 3.0, 9.0, 0.0), "stop": np.where(seconds == 99.0, 9.0, 0.0)}
+    evidence = by_chance(0, grid, seconds=100.0)
+    evidence.at, evidence.aside = lambda node, stretch=None: marks.get(node.kind), lambda: np.zeros(200)
+    found = fit(grid, evidence, base=1.3, missing=1.3)
+    assert found.steps[1].end == 99.0 and 66.0 <= found.steps[1].start <= 72.0 and found.spread[1] == 3.0

@@ -306,6 +306,22 @@ MAPS = {
         0>1 any
         0>5 0 block
     """),
+    "a block after another": ([block(1), block(2)], {}, """
+        0 join; 1 start 1.1 (-|40); 2 stop 1 (40|-); 3 done; 4 join; 5 start 1.1 (-|40); 6 stop 1 (40|-); 7 start 2.1 (-|40); 8 stop 2 (40|-); 9 done
+        1>2 40 work 1.1
+        2>3 0 closes
+        0>1 any
+        0>3 0 block
+        3>4 0
+        5>6 40 work 1.1
+        6>7 20 rest 1.1
+        7>8 40 work 2.1
+        6>9 0 abandon closes leaves
+        8>9 0 closes
+        5>7 0 round without 1.1
+        4>5 any
+        4>9 0 block
+    """),
     "an amrap and a piece for time": ([block(format="amrap", work_s=None, duration_s=600), block(format="for_time", work_s=None, duration_s=300)], {}, """
         0 join; 1 start (-|600); 2 stop (600|-); 3 done; 4 join; 5 start (-|300); 6 stop (300|-); 7 done
         1>2 600 work None.None

@@ -17,6 +17,7 @@ from parser.follow.grid import REST, START, STOP, SWITCH, TURN, WORK, Arc, Cell,
 from parser.follow.weights import weights
 from parser.hear import hear
 from parser.mentions import Layout, Phrase, Quantity
+from parser.read import read_bytes
 
 from .random_class import make, read
 
@@ -162,3 +163,24 @@ def test_a_recording_that_runs_on_longer_than_any_class_is_not_followed(lexicon,
 def test_a_plan_without_a_clock_is_not_followed(lexicon):
     made = make(11, dropped=0.0)
     assert follow(hear(read(made, "word"), lexicon), made.plan.model_copy(update={"blocks": []}), Layout(())) is NOTHING
+
+
+def test_a_talk_without_times_or_without_words_is_not_even_tried(lexicon, monkeypatch):
+    made = make(11, dropped=0.0)
+    untimed = hear(read_bytes(b"Go! Plank. And rest. Go! Plank.", name="talk.txt"), lexicon)
+    timed = hear(read(made, "word"), lexicon)
+    silent = replace(timed, words=replace(timed.words, tokens=()))
+    asked = []
+    monkeypatch.setattr(following, "unroll", lambda *given: asked.append(given) or Grid((), (), (), ()))
+    for heard in (untimed, silent, timed):
+        assert follow(heard, made.plan, Layout(())) is NOTHING
+    assert len(asked) == 1
+
+
+def test_rests_between_rounds_that_were_said_at_all_may_have_been_taken(lexicon, monkeypatch):
+    made, asked = make(11, dropped=0.0), []
+    heard = hear(read(made, "word"), lexicon)
+    said_of = (said(1, "round_rest", 90), said(2, "round_rest", 60), said(3, "round_rest", 90), said(4, "round_rest", (60, 90)), said(5, "round_rest", 3, "number"),
+               said(6, "rest", 45), said(7, "round_rest", 0))
+    monkeypatch.setattr(following, "unroll", lambda plan, rests, changed: asked.append(rests) or Grid((), (), (), ()))
+    assert follow(replace(heard, quantities=said_of), made.plan, Layout(())) is NOTHING and asked == [[60, 90]]

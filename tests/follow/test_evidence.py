@@ -224,6 +224,7 @@ def test_a_nickname_is_learnt_where_the_movement_was_first_done():
     ("1 pincher 2 pincher 30 x", True), ("1 pincher 30 x", False),                                  # once is no name
     ("1 pincher 2 pincher 3 go 40 pincher 41 plank", True),                                         # what comes later does not count
     ("1 pincher 2 pincher 11 pincher 12 plank", True), ("1 pincher 2 pincher 11 pincher 12 pincher 13 plank", False),   # hardly said of another
+    ("1 pincher 2 pincher 11 pincher 12 x 40 pincher", True),
     ("1 an 2 an 30 x", False), ("1 it's 2 it's 30 x", False), ("1 plank 2 plank 30 x", False), ("1 and 2 and 30 x", False),
 ])
 def test_what_is_a_nickname(said, learnt):

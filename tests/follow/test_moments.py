@@ -113,3 +113,8 @@ def test_a_silence_may_lie_before_any_sentence_that_is_placed_badly_and_lies_bef
     words = hear_words(read_bytes(b"[0:00] Hold it. Stretch your\n\n[0:22] legs out and lie down. Good.\n\n[0:44] Rest.\n", name="talk.md"))
     assert [(words.tokens[i].norm, share) for i, share in silences(words, windows(words))] == [
         ("hold", 1.0), ("stretch", 1.0), ("good", 0.5), ("rest", 1.0)]
+
+
+def test_in_a_full_paragraph_there_is_no_room_for_silence():
+    words = hear_words(read_bytes(("[0:00] " + "Push. " * 72 + "\n\n[0:22] Rest.\n").encode(), name="talk.md"))
+    assert silences(words, windows(words)) == [(0, 1.0), (72, 1.0)]

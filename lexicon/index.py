@@ -100,16 +100,15 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
     vocabulary = {w for words in listed for w in words}
     pairs = {(a, b) for words in listed for a, b in zip(words, words[1:])}
     readings = _readings(vocabulary, pairs if spoken else (), spoken)
-    index.compounds = {token: tuple(r for r in found if r.cost < SURE) for token, found in readings.items()
-                       if len(token) >= _JOIN_LETTERS and any(len(r.words) == 1 for r in found)}
+    whole = {token for token, found in readings.items() if len(token) >= _JOIN_LETTERS for r in found if len(r.words) == 1}
+    index.compounds = {token: tuple([r for r in readings[token] if r.cost < SURE]) for token in whole}
     heard = _confused(readings, vocabulary, confusions)
     index.heard = {first: tuple(rows) for first, rows in heard.items()}
-    index.readings = {token: tuple(sorted(found, key=lambda r: r.cost)) for token, found in readings.items()}
+    index.readings = {token: tuple(found) if len(found) == 1 else tuple(sorted(found, key=lambda r: r.cost)) for token, found in readings.items()}
     index.known = frozenset(index.readings)
-    starts = {token for token, found in readings.items() if any(r.words[0] in openers for r in found)}
-    index.starts = frozenset(starts | set(heard))
-    index.starts_modifier = frozenset(token for token, found in readings.items() if any(r.words[0] in index.modifiers for r in found)) | set(heard)
-    index.starts_part = frozenset(token for token, found in readings.items() if any(r.words[0] in index.stretched for r in found))
+    index.starts = _read_as(openers, readings).union(heard)
+    index.starts_modifier = _read_as(index.modifiers, readings).union(heard)
+    index.starts_part = _read_as(index.stretched, readings)
     preceding: dict[str, set[str]] = defaultdict(set)
     for a, b in pairs:
         if len(a) >= FUZZY_LETTERS:
@@ -122,6 +121,11 @@ def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name
                 alone[w[:2]].append(w)
     index.alone = {start: frozenset(found) for start, found in alone.items()}
     return index
+
+
+def _read_as(words: Collection[str], readings: Mapping[str, Sequence[Reading]]) -> frozenset[str]:
+    """The tokens that have a reading which begins with one of ``words``."""
+    return frozenset({token for token, found in readings.items() for r in found if r.words[0] in words})
 
 
 def _readings(vocabulary: Collection[str], pairs: Collection[tuple[str, str]], spoken: bool) -> dict[str, list[Reading]]:

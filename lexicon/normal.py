@@ -22,6 +22,9 @@ _IRREGULAR = {  # plural or past -> plain; only where adding an ending does not 
     "threw": "throw", "thrown": "throw", "ran": "run", "stood": "stand", "drove": "drive", "lay": "lie",
     "lying": "lie", "sat": "sit", "flies": "fly", "flys": "fly", "flyes": "fly", "flye": "fly", "ties": "tie", "swum": "swim",
 }
+_ODD: dict[str, list[str]] = {}
+for _form, _plain in _IRREGULAR.items():
+    _ODD.setdefault(_plain, []).append(_form)
 
 
 @lru_cache(maxsize=65536)
@@ -50,7 +53,7 @@ def inflections(plain: str) -> tuple[str, ...]:
 
     Without the plain form itself. Plain plurals (``knees``) give their singular too.
     """
-    forms = {odd for odd, of in _IRREGULAR.items() if of == plain}
+    forms = set(_ODD.get(plain, ()))
     if plain.isdigit() or len(plain) < 2:
         return ()
     if plain.endswith(("s", "x", "z", "ch", "sh")):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from functools import cache
 
 _FULL = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 _MONTHS = {name: n for n, full in enumerate(_FULL, 1) for name in (full, full[:3])} | {"sept": 9}
@@ -18,6 +19,12 @@ _YEARS = {f"{century} {word}": 2000 + n for century in ("twenty", "two thousand"
 """2020 to 2039, as they are spoken."""
 _EARLIEST, _LATEST = 1990, 2100
 """Nobody's talk-through is from another time: four digits that say so are no year."""
+
+
+@cache
+def _regex(source: str) -> re.Pattern[str]:
+    """Only made where a class is kept: who looks for one does not wait for it."""
+    return re.compile(source)
 
 
 def _any(words: Iterable[str]) -> str:
@@ -51,7 +58,7 @@ def _read(told: dict[str, str]) -> Iterator[date]:
 # ---------------------------------------------------------------- names of files
 
 _NAMED = rf"(?P<month>{_any(_MONTHS)})"
-_IN_NAME = tuple(re.compile(rf"(?<!\d){pattern}(?!\d)") for pattern in (
+_IN_NAME = tuple(rf"(?<!\d){pattern}(?!\d)" for pattern in (
     r"(?P<year>\d{4})(?P<apart>[-_. ]?)(?P<month>\d\d)(?P=apart)(?P<day>\d\d)",
     r"(?P<either>\d{1,2})(?P<apart>[-_. ])(?P<other>\d{1,2})(?P=apart)(?P<year>\d{4})",
     rf"(?P<day>\d{{1,2}})(?:st|nd|rd|th)?[-_. ]*{_NAMED}[-_., ]*(?P<year>\d{{4}})",
@@ -64,7 +71,7 @@ def day_in_name(name: str) -> date | None:
     """The one day in the name of a file: ``2026-03-02 rope.vtt``, ``20260302.srt``, ``2-march-2026.txt``. ``02-03-2026`` may be two
     days, so it is none; ``25-03-2026`` is one."""
     found = name.lower()
-    return _only(day for pattern in _IN_NAME for told in pattern.finditer(found) for day in _read(told.groupdict()))
+    return _only(day for pattern in _IN_NAME for told in _regex(pattern).finditer(found) for day in _read(told.groupdict()))
 
 
 # ---------------------------------------------------------------- words
@@ -74,8 +81,8 @@ _WEEKDAY = r"(?:the |on )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day )?(?:the
 _SAID_DAY = rf"(?P<day>\d{{1,2}}(?=st|nd|rd|th|\b)|{_any(_DAYS)})(?:st|nd|rd|th)?"
 _SAID_YEAR = rf"(?P<year>\d{{4}}|{_any(_YEARS)})\b"
 _DATES = (rf"{_SAID_DAY} (?:of )?{_NAMED} {_SAID_YEAR}", rf"{_NAMED} (?:the )?{_SAID_DAY} {_SAID_YEAR}")
-_IN_WORDS = tuple(re.compile(rf"\b{_BEFORE} {_WEEKDAY}{told}") for told in _DATES)
-_IN_HEADING = tuple(re.compile(rf"\b{told}") for told in _DATES)
+_IN_WORDS = tuple(rf"\b{_BEFORE} {_WEEKDAY}{told}" for told in _DATES)
+_IN_HEADING = tuple(rf"\b{told}" for told in _DATES)
 _BEGINNING = 1500
 """Characters in which a coach says what day it is: later it is another day that is spoken of."""
 
@@ -89,8 +96,8 @@ def day_in_words(said: str, headings: Sequence[str] = ()) -> date | None:
     return _only(_found(_IN_WORDS, said[:_BEGINNING]))
 
 
-def _found(patterns: Sequence[re.Pattern[str]], said: str) -> Iterator[date]:
+def _found(patterns: Sequence[str], said: str) -> Iterator[date]:
     plain = " ".join(re.sub(r"[^\w\s]+", " ", re.sub(r"[’']", "", said.lower())).split())
     for pattern in patterns:
-        for told in pattern.finditer(plain):
+        for told in _regex(pattern).finditer(plain):
             yield from _read(told.groupdict())

@@ -16,6 +16,7 @@ _MINUTE = 60.0
 _SHORTEST_PIECE = 120.0          # s; an AMRAP is no shorter
 _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 12, 16         # words from the name of a format to its length
+_REPETITIONS = frozenset({"reps", "reps_each", "reps_side"})
 _FEWEST_COMBINATIONS = 3
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
@@ -118,7 +119,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
         out["rest_s"] = 0
     elif len(stretch.items) == 1 and out["rest_s"] is None and out["round_rest_s"] is not None:
         out.update(rest_s=out["round_rest_s"], round_rest_s=None)
-    out["each_side_through"] = "side_through" in notes
+    out["each_side_through"] = any(n.role == "side_through" and _near(heard, stretch, n.first) and not _of_one_movement(heard, stretch, n) for n in heard.notes)
     partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
     out["partner"] = Partner(mode=partner) if partner else None
     return out
@@ -131,6 +132,15 @@ def _a_combination_each(heard: Heard, stretch: Stretch, rounds: Plain | None) ->
     shown = [heard.movements[i.intro] for i in stretch.items]
     return len(shown) >= _FEWEST_COMBINATIONS and rounds in (None, len(shown)) and all(
         m.label is not None and len(m.match.parts) > 1 and any("punch" in p.patterns for p in m.match.parts) for m in shown)
+
+
+def _of_one_movement(heard: Heard, stretch: Stretch, note: Phrase) -> bool:
+    """``Six each side. All six with the right leg first, then the left``: of the repetitions of the movement that is being shown."""
+    item = next((i for i in stretch.items if i.segment[0] <= note.first < i.segment[1]), None)
+    if item is None:
+        return False
+    counted = {q.value for q in heard.quantities if item.segment[0] <= q.first < note.first and q.role in _REPETITIONS}
+    return any(q.value in counted for q in heard.quantities if note.first <= q.first < note.end)
 
 
 def _two_rests(own: Sequence[Quantity], found: Fields) -> None:

@@ -61,10 +61,9 @@ def check(case: Case) -> list[Finding]:
 
 
 def _spoken_of(case: Case, name: str, after: int) -> bool:
-    """The thing by the last word of its name (``band``, ``bell``), in the singular or the plural."""
+    """The thing by the last word of its name (``rope``), in the singular or the plural."""
     word = name.split()[-1]
-    short = word[-4:] if word.endswith("bell") else word
-    forms = {word, word + "s", short, short + "s", "weight", "weights"} if word.endswith("bell") else {word, word + "s"}
+    forms = {word, word + "s"}
     return any(t.norm.removesuffix("'s") in forms and _is_thing(case, t.i) for t in case.heard.words.tokens[after:])
 
 

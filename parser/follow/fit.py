@@ -43,8 +43,6 @@ class Fit:
 def _lines(arc: Arc) -> list[tuple[float, float, float]]:
     """``(offset, cost a second too long, cost a second too short)`` of each line."""
     w = weights()["length"]
-    if arc.loose:
-        return [(0.0, w["loose_per_s"], w["loose_per_s"])]
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
     short = w["short_whole"] / max(arc.length or 0.0, 1.0)
@@ -78,14 +76,16 @@ def _reach_plain(before: Floats, arc: Arc, dt: float, first: int) -> Floats:
     if size >= count:
         return out
     # the same moments in any stretch: costs that are equal, as many are, are not told apart by rounding
-    ramp = np.arange(first, first + count, dtype=np.float64) * dt
+    ramp = np.arange(first - size, first + count, dtype=np.float64) * dt
+    # one that is shorter than its length may end sooner than that after the beginning: its start as planned lies before it
+    before = np.concatenate([np.full(size, _BIG), before])
     lines = _lines(arc)
     for k, (offset, long, short) in enumerate(lines):
         best = np.minimum.accumulate(before - long * ramp) + long * ramp
         if not any(s <= short for _, _, s in lines[:k]):
             # a line that is nowhere below an earlier one need not be drawn
             np.minimum(best, _early(before, short, ramp, size - least), out=best)
-        np.minimum(out[size:], best[: count - size] + offset, out=out[size:])
+        np.minimum(out, best[:count] + offset, out=out)
     return out + arc.cost
 
 
@@ -274,9 +274,10 @@ def _trace(table: _Table, sure: bool) -> Fit | None:
 def _sides(table: _Table, arc: Arc, start: int, at: int) -> list[Step]:
     """The two sides of a work that ``arc`` splits unevenly, the second first: the change lies where it costs least."""
     assert arc.split is not None
-    edge, first = _split_edge(table.dt), table.within[arc.split][0]
     reward = table.rewards[arc.split]
-    inside = reward[start + edge - first : at - edge - first] if reward is not None else ()
+    assert reward is not None
+    edge, first = _split_edge(table.dt), table.within[arc.split][0]
+    inside = reward[start + edge - first : at - edge - first]
     switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
     one, other = (next(a for a in table.into[n] if a.cell) for n in (arc.split, arc.b))
     return [Step(other, switch * table.dt, at * table.dt), Step(one, start * table.dt, switch * table.dt)]

@@ -52,7 +52,6 @@ class Arc:
     length: float | None
     cost: float = 0.0
     cell: Cell | None = None
-    loose: bool = False
     cap: bool = False            # may end any time before ``length``
     split: int | None = None     # the node between two sides that fill ``length`` unevenly
     closes: bool = False         # to the end of a block that was held
@@ -158,8 +157,7 @@ class _Unroller:
         for r in range(1, count + 1):
             turns: list[Turn] = []
             for place, (movement, side) in enumerate(order):
-                last = place + 1 == len(order) and r == count
-                start, end = self._go(number, block, r, movement, side, pending, final=last)
+                start, end = self._go(number, block, r, movement, side, pending)
                 turns.append((movement.number, start, end))
                 if place + 1 < len(order):
                     pending = self._between(number, block, r, movement.number, end)
@@ -172,7 +170,7 @@ class _Unroller:
         self._leave(ends, starts, done, count)
         return starts[0], done
 
-    def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None, *, final: bool) -> tuple[int, int]:
+    def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None) -> tuple[int, int]:
         """One go at ``movement``: its nodes and arcs. ``pending`` are arcs that wait for the node where it begins."""
         whole, each = work_of(block, movement, r)
         n = movement.number
@@ -268,8 +266,7 @@ class _Unroller:
     def _leave(self, ends: Sequence[tuple[int, list[Turn]]], starts: Sequence[int], done: int, count: int) -> None:
         for r, turns in ends:
             for n, start, end in turns:
-                final = r == count and end == turns[-1][2]
-                if final or (end == turns[-1][2] and r >= self.promised):
+                if end == turns[-1][2] and r >= self.promised:
                     self.arc(end, done, 0.0, closes=True)
                 else:
                     self.arc(end, done, 0.0, cost=self.skip["abandon"], closes=True, leaves=True)

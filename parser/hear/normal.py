@@ -24,6 +24,8 @@ class Normal:
     offsets: tuple[int, ...]
     places: Mapping[str, Sequence[int]]
     """Where each word of ``text`` stands; what looks like a length, a number or an ordinal is under ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
+    nexts: Mapping[int, tuple[str, ...]]
+    """The word after the one at an offset, and again as what it looks like; of a comma also the word behind it. Empty at the end."""
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -46,17 +48,26 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
         parts.append(unit.text)
         at += len(unit.text) + 1
     text = " ".join(parts)
-    return Normal(words, tuple(kept), text, tuple(offsets), _places(text))
+    return Normal(words, tuple(kept), text, tuple(offsets), *_places(text))
 
 
-def _places(text: str) -> dict[str, list[int]]:
+def _places(text: str) -> tuple[dict[str, list[int]], dict[int, tuple[str, ...]]]:
     places: dict[str, list[int]] = {}
-    at = 0
-    for word in text.split(" "):
+    nexts: dict[int, tuple[str, ...]] = {}
+    said = text.split(" ")
+    looks = [_looks(word) for word in said]
+    both, at = [*zip(said, looks), ("", ""), ("", "")], 0
+    for k, (word, look) in enumerate(zip(said, looks)):
         places.setdefault(word, []).append(at)
-        if word[:1].isdecimal():
-            places.setdefault(SECONDS if word.endswith("s") else NUMBER, []).append(at)
-        elif word[:1] == "#":
-            places.setdefault(ORDINAL, []).append(at)
+        if look is not word:
+            places.setdefault(look, []).append(at)
+        nexts[at] = (",", *both[k + 2]) if both[k + 1][0] == "," else both[k + 1]
         at += len(word) + 1
-    return places
+    return places, nexts
+
+
+def _looks(word: str) -> str:
+    """What kind of value a word looks like; the word itself where it is none."""
+    if word[:1].isdecimal():
+        return SECONDS if word.endswith("s") else NUMBER
+    return ORDINAL if word.startswith("#") else word

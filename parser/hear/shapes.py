@@ -14,7 +14,7 @@ A shape is a row of elements with single spaces. Between any two a comma may sta
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -40,14 +40,15 @@ def _regex(source: str) -> re.Pattern[str]:
 
 @dataclass(frozen=True, slots=True)
 class Expression:
-    """A shape as a regular expression, the words of the normal layer that it can begin with (``None``: any), and of which it needs one each.
+    """A shape as a regular expression, the words it can begin with, each with those that can come next (``None``: any), and the words of
+    which it needs one each.
 
     Most shapes begin with one of a few words, and most talks have none of them, or nothing else of the shape: the expression is only
-    tried where such a word stands, and only made where one does.
+    tried where two such words stand, and only made where they do.
     """
 
     source: str
-    begins: Words | None
+    begins: Mapping[str, Words | None] | None
     needs: tuple[Words, ...]
 
     def found(self, layer: Normal) -> Iterator[re.Match[str]]:
@@ -57,11 +58,11 @@ class Expression:
         if self.begins is None:
             yield from _regex(self.source).finditer(layer.text)
             return
-        known, end = layer.places, 0
-        places = sorted([at for word in self.begins if word in known for at in known[word]])
-        match_at = _regex(self.source).match
+        known, nexts, end = layer.places, layer.nexts, 0
+        places = sorted([at for word, then in self.begins.items() if word in known for at in known[word]
+                         if then is None or not then.isdisjoint(nexts[at])])
         for at in places:
-            if at >= end and (match := match_at(layer.text, at)):
+            if at >= end and (match := _regex(self.source).match(layer.text, at)):
                 end = match.end()
                 yield match
 
@@ -113,28 +114,30 @@ def _element(text: str, groups: list[tuple[str, str, str]], role: str) -> str:
     return "(?:" + "|".join(words) + ")"
 
 
-def _opening(part: str) -> Words | None:
-    """The words that stand first in what an element matches; ``None``: any, or none at all."""
-    if part == "$" or part.startswith(("..", "{=}")):
-        return None
-    text = part.rstrip("?")
-    if place := _PLACE.fullmatch(text):
-        return frozenset({f"{{{place[1]}}}"})
-    words: set[str] = set()
-    for option in text.split("|"):
-        phrases = table("classes")[option[1:-1]] if option.startswith("<") else [option]
-        words.update(_as_heard(phrase).partition(" ")[0] for phrase in phrases)
-    return None if "" in words else frozenset(words)
+@cache
+def _phrases(element: str) -> tuple[tuple[str, ...], ...]:
+    """What an element without its ``?`` can match, word by word; nothing: anything, or no word at all."""
+    if element == "$" or element.startswith(("..", "{=}")):
+        return ()
+    if place := _PLACE.fullmatch(element):
+        return ((f"{{{place[1]}}}",),)
+    found = [tuple(_as_heard(phrase).split()) for option in element.split("|")
+             for phrase in (table("classes")[option[1:-1]] if option.startswith("<") else [option])]
+    return tuple(found) if all(found) else ()
 
 
-def _begins(shape: str) -> Words | None:
-    """The words that stand first in what ``shape`` matches."""
+@cache
+def _opening(element: str) -> Words:
+    """The words that stand first in what an element matches; none: any."""
+    return frozenset(phrase[0] for phrase in _phrases(element))
+
+
+def _opens(parts: Sequence[str]) -> Words | None:
+    """The words that stand first in what the elements ``parts`` match; ``None``: any, or none at all."""
     words: Words = frozenset()
-    for part in shape.split():
-        if part == "^":
-            continue
-        opening = _opening(part)
-        if opening is None:
+    for part in parts:
+        opening = _opening(part.rstrip("?"))
+        if not opening:
             return None
         words |= opening
         if not part.endswith("?"):
@@ -142,10 +145,24 @@ def _begins(shape: str) -> Words | None:
     return None
 
 
-def _needs(shape: str) -> tuple[Words, ...]:
+def _begins(parts: Sequence[str]) -> dict[str, Words | None] | None:
+    """The words that stand first in what the elements match, and for each those that can come next; ``None``: any."""
+    if _opens(parts) is None:
+        return None
+    begins: dict[str, Words | None] = {}
+    for k, part in enumerate(parts):
+        after = _opens(parts[k + 1 :])
+        for first, *more in _phrases(part.rstrip("?")):
+            then, known = frozenset(more[:1]) if more else after, begins.get(first, frozenset())
+            begins[first] = None if then is None or known is None else known | then
+        if not part.endswith("?"):
+            break
+    return begins
+
+
+def _needs(parts: Sequence[str]) -> tuple[Words, ...]:
     """For each element that may not be left out the words of which one must be there, the fewest first."""
-    openings = (_opening(part) for part in shape.split() if part != "^" and not part.endswith("?"))
-    return tuple(sorted({words for words in openings if words is not None}, key=len))
+    return tuple(sorted({words for part in parts if not part.endswith("?") and (words := _opening(part))}, key=len))
 
 
 def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, str], ...]]:
@@ -170,7 +187,8 @@ def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, s
         else:
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
-    return Expression(head + out + r"(?!\S)", _begins(shape), _needs(shape)), tuple((name, kind_role) for name, _, kind_role in groups)
+    parts = [part for part in shape.split() if part != "^"]
+    return Expression(head + out + r"(?!\S)", _begins(parts), _needs(parts)), tuple((name, kind_role) for name, _, kind_role in groups)
 
 
 @cache

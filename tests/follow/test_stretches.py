@@ -13,7 +13,7 @@ from parser import load_lexicon
 from parser.follow.evidence import Evidence
 from parser.follow.fit import Fit, Step, _moved, fit
 from parser.follow.grid import DONE, JOIN, WORK, Arc, Cell, unroll
-from parser.follow.stretches import fit_near, held, stretches
+from parser.follow.stretches import _well_inside, fit_near, held, stretches
 from parser.follow.weights import weights
 from parser.hear import hear
 from parser.mentions import Layout
@@ -106,3 +106,51 @@ def test_a_block_is_looked_for_as_long_as_it_was_planned_and_its_ends_between_it
 ])
 def test_outside_the_stretch_nothing_is_in_reach(now, values):
     assert _moved(np.array([1.0, 2.0, 3.0]), (10, 13), now).tolist() == values
+
+
+@pytest.mark.parametrize(("start", "end", "inside"), [
+    (175.0, 300.0, True), (174.5, 300.0, False), (175.0, 325.0, True), (175.0, 325.5, False), (174.5, 325.5, False),
+])
+def test_a_block_near_the_end_of_what_was_looked_at_may_lie_beyond_it(start, end, inside):
+    """A quarter of the minutes that were looked at beyond it has to be left: 75 s of the stretch from 100 to 400 s."""
+    grid, evidence = unroll(plan(block(40.0))), SimpleNamespace(dt=0.5, steps=2000)
+    within = [(0, 2000) if node.kind in (JOIN, DONE) else (200, 800) for node in grid.nodes]
+    assert _well_inside(grid, Fit((done(1, start, end),), {}, {}, 0.0), evidence, within) == inside
+
+
+@pytest.mark.parametrize(("first", "over", "start", "end"), [(0, 800, 0.0, 300.0), (200, 2000, 175.0, 1000.0), (0, 2000, 0.0, 1000.0)])
+def test_beyond_the_ends_of_the_recording_there_is_nothing(first, over, start, end):
+    grid, evidence = unroll(plan(block(40.0))), SimpleNamespace(dt=0.5, steps=2000)
+    within = [(first, over)] * len(grid.nodes)
+    assert _well_inside(grid, Fit((done(1, start, end),), {}, {}, 0.0), evidence, within)
+
+
+def looks(monkeypatch, *answers):
+    """What ``fit`` was asked for by ``fit_near``, which gets these answers one after the other."""
+    asked, rest = [], list(answers)
+
+    def answer(grid, evidence, *, base, missing=None, within=None):
+        asked.append((base, missing, None if within is None else within[1]))
+        return rest.pop(0)
+
+    monkeypatch.setattr("parser.follow.stretches.fit", answer)
+    return asked
+
+
+def at(start: float) -> Fit:
+    return Fit((done(1, start, start + 40.0),), {}, {}, 0.0)
+
+
+def test_a_block_is_followed_to_where_it_lies(monkeypatch):
+    grid, evidence = unroll(plan(block(40.0))), SimpleNamespace(dt=0.5, steps=20001, end=10000.0)
+    around = [(2 * (start - MORE_S), 2 * (start + 40.0 + MORE_S)) for start in (5000.0, 5280.0, 5560.0)]
+    asked = looks(monkeypatch, at(5280.0), at(5300.0))
+    assert fit_near(grid, evidence, at(5000.0), base=1.3, missing=2.0) == at(5300.0)
+    assert asked == [(1.3, 2.0, around[0]), (1.3, 2.0, around[1])]
+    # after three looks that did not settle, everything
+    asked = looks(monkeypatch, at(5280.0), at(5560.0), at(5840.0), at(100.0))
+    assert fit_near(grid, evidence, at(5000.0), base=1.3) == at(100.0)
+    assert [where for _, _, where in asked] == [*around, None]
+    # and so where it is not found at all
+    asked = looks(monkeypatch, None, at(100.0))
+    assert fit_near(grid, evidence, at(5000.0), base=1.3) == at(100.0) and len(asked) == 2

@@ -49,9 +49,10 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
     natural = heard.movements[item.intro].match.sides
     if own := _side_of_its_own(heard, item, items):
         return Sides(mode="one", first="right" if own == "right" else "left")
+    span = item.segment
+    through = through or any(n.role == "side_through" for n in phrases_in(heard.notes, span))     # "all six on the right first"
     if through and natural == "alternating":
         natural = "each"
-    span = item.segment
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
     said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
     one_sided = natural == "each" or bool({"each", "halves"} & set(said))

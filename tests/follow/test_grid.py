@@ -359,12 +359,15 @@ def test_how_long_one_go_is(given, movement, round_, expected):
     assert work_of(block(**given), movement, round_) == expected
 
 
-@pytest.mark.parametrize(("given", "rounds"), [
-    ({"rounds": 4}, 4), ({"rounds": 0}, 1), ({"rounds": (2, 5)}, 5), ({"rounds": None}, 10), ({"rounds": None, "movements": 2, "format": "tabata"}, 10),
-    ({"rounds": None, "format": "tabata"}, 8), ({"rounds": 3, "format": "tabata"}, 3), ({"rounds": 5, "time_scheme": [30, 60]}, 2),
+@pytest.mark.parametrize(("given", "looked_for", "promised"), [
+    ({"rounds": 4}, 4, 4), ({"rounds": 0}, 1, 1), ({"rounds": (2, 5)}, 5, 2), ({"rounds": None}, 10, 1),
+    ({"rounds": None, "movements": 2, "format": "tabata"}, 10, 1), ({"rounds": None, "format": "tabata"}, 8, 8), ({"rounds": 3, "format": "tabata"}, 3, 3),
+    ({"rounds": 5, "time_scheme": [30, 60]}, 2, 2),
 ])
-def test_how_many_rounds_are_looked_for(given, rounds):
-    assert max(c.round for c in unroll(plan(block(**given))).cells) == rounds
+def test_how_many_rounds_are_looked_for(given, looked_for, promised):
+    grid = unroll(plan(block(**given)))
+    assert max(n.round for n in grid.nodes if n.round) == looked_for
+    assert max(c.round for c in grid.cells) == promised
 
 
 def test_where_nobody_said_how_many_a_block_may_end_after_any_round():

@@ -164,8 +164,9 @@ def test_sides_as_done(code, rows, line, found):
     assert [said.partition(": ")[2].partition(" =>")[0] for said in found(code, rows)] == ([line] if line else [])
 
 
-def test_sides_are_only_blamed_where_the_talk_follows(found):
-    assert found("side-uneven", "w1.2a=25/20 w1.2b=15/20", trusted=()) == []
+@pytest.mark.parametrize("code", ["side-uneven"])
+def test_sides_are_only_blamed_where_the_talk_follows(code, found):
+    assert found(code, "w1.2a=25/20 w1.2b=15/20", trusted=()) == []
 
 
 # ---------------------------------------------------------------- what is shown as evidence
@@ -292,37 +293,42 @@ def test_time_left_to_a_later_edge(code, after, seconds, times, found):
     assert len(found(code, f"w1.1=40 r1.1=20 w1.1=60/60 {after}", time_left=said)) == times
 
 
-def test_time_left_is_quoted_with_what_comes_then(found):
+@pytest.mark.parametrize("code", ["countdown-off"])
+def test_time_left_is_quoted_with_what_comes_then(code, found):
     said = left(240, -10, span=(3, 8))
-    assert found("countdown-off", TWICE, time_left=(said,)) == [
+    assert found(code, TWICE, time_left=(said,)) == [
         'warning, 1.2.1: "seconds on, twenty seconds off" at 4:00: the work of goblet squat goes on for 20 s. => 20 s'
         " << seconds on, twenty seconds off | home, the lot of you, keep it tidy"]
 
 
-def test_time_left_that_opens_an_interval(found):
+@pytest.mark.parametrize("code", ["countdown-off"])
+def test_time_left_that_opens_an_interval(code, found):
     """"Last forty seconds" may open them."""
-    assert found("countdown-off", TWICE, time_left=(left(225, 15, seconds=40, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves")) == []
-    assert len(found("countdown-off", TWICE, time_left=(left(225, 15, seconds=40, span=(1, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
-    assert len(found("countdown-off", TWICE, time_left=(left(225, 14, seconds=39, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
+    assert found(code, TWICE, time_left=(left(225, 15, seconds=40, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves")) == []
+    assert len(found(code, TWICE, time_left=(left(225, 15, seconds=40, span=(1, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
+    assert len(found(code, TWICE, time_left=(left(225, 14, seconds=39, span=(0, 2)),), talk=TALK.replace("Two moves", "Final two moves"))) == 1
 
 
-def test_a_time_of_the_plan_close_by_says_how_long_that_is(found):
-    assert found("countdown-off", TWICE, time_left=(left(310, 10, seconds=20, interval=6, explicit=False),)) == []
-    assert len(found("countdown-off", TWICE + " R2=60 r2.2=20", time_left=(left(205, 10, seconds=25, interval=3, explicit=False),))) == 1
-    assert len(found("countdown-off", "w1.1=40 r1.1=20 w1.2=40 w2.1=40 R1=60", time_left=(left(190, 10, seconds=20, interval=3, explicit=False),))) == 1
+@pytest.mark.parametrize("code", ["countdown-off"])
+def test_a_time_of_the_plan_close_by_says_how_long_that_is(code, found):
+    assert found(code, TWICE, time_left=(left(310, 10, seconds=20, interval=6, explicit=False),)) == []
+    assert len(found(code, TWICE + " R2=60 r2.2=20", time_left=(left(205, 10, seconds=25, interval=3, explicit=False),))) == 1
+    assert len(found(code, "w1.1=40 r1.1=20 w1.2=40 w2.1=40 R1=60", time_left=(left(190, 10, seconds=20, interval=3, explicit=False),))) == 1
 
 
-def test_time_left_of_work_without_a_number_names_none(found):
-    assert "the work goes on for 20 s" in found("countdown-off", "w1=40", time_left=(left(80, -10, interval=0),))[0]
+@pytest.mark.parametrize("code", ["countdown-off"])
+def test_time_left_of_work_without_a_number_names_none(code, found):
+    assert "the work goes on for 20 s" in found(code, "w1=40", time_left=(left(80, -10, interval=0),))[0]
 
 
-def test_time_left_of_a_rest_names_no_movement(found):
-    assert "the round rest goes on for 30 s" in found("countdown-off", TWICE, time_left=(left(190, -20, interval=3),))[0]
+@pytest.mark.parametrize("code", ["countdown-off"])
+def test_time_left_of_a_rest_names_no_movement(code, found):
+    assert "the round rest goes on for 30 s" in found(code, TWICE, time_left=(left(190, -20, interval=3),))[0]
 
 
-@pytest.mark.parametrize("trusted", [(), (2,)])
-def test_countdown_off_wants_a_block_that_is_followed(trusted, found):
-    assert found("countdown-off", TWICE, time_left=(left(240, -10),), trusted=trusted) == []
+@pytest.mark.parametrize(("code", "trusted"), [("countdown-off", ()), ("countdown-off", (2,))])
+def test_time_left_wants_a_block_that_is_followed(code, trusted, found):
+    assert found(code, TWICE, time_left=(left(240, -10),), trusted=trusted) == []
 
 
 # ---------------------------------------------------------------- what is left out

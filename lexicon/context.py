@@ -43,8 +43,9 @@ class Context:
         """The spans that are certainly no movement."""
         table: Barred = {}
         for span in never_spans(speech.words, self.never, self.around):
-            for i in range(*span):
-                table.setdefault(i, []).append(span)
+            if speech.breaks.isdisjoint(range(span[0] + 1, span[1])):       # "Next up, rises. Up on your toes": no rising up
+                for i in range(*span):
+                    table.setdefault(i, []).append(span)
         return table
 
     def judge(self, speech: Speech, item: Item, barred: Barred, *, named: bool = False) -> Verdict | None:

@@ -54,7 +54,8 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
     if through and natural == "alternating":
         natural = "each"
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
-    said = [p.role for p in outside_options(heard, phrases_in(heard.sides, span))]
+    in_name = [p for p in heard.sides if p.first < span[0] < p.end]      # "hug both | knees in"
+    said = [p.role for p in outside_options(heard, in_name + phrases_in(heard.sides, span))]
     one_sided = natural == "each" or bool({"each", "halves"} & set(said))
     held = not timed and _is_held(heard, item)
     seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half, one_sided=one_sided, held=held)

@@ -19,6 +19,7 @@ _SHORTEST_CLASS_S = 300
 _MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
 _TELLING = frozenset({"is", "that", "that's", "makes", "between", "after", "every", "per", "call"})     # before "one round": what it is, not how many
+_OF_ALL = frozenset({"every", "each", "any", "no"})
 _COUNTS = frozenset({"rounds", "sets", "movements", "reps", "reps_each", "reps_side", "progress"})
 _NOUNS = frozenset({"round", "lap", "set", "time", "rep", "circuit", "repetition", "exercise", "movement", "move", "station", "breath",
                     "of", "on", "each", "a", "per"})
@@ -85,6 +86,8 @@ def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> boo
     if role in ("rounds", "sets") and unit.text == "1" and (
             k and layer.units[k - 1].text in _TELLING or [u.text for u in layer.units[k + 2 : k + 3]] == ["and"]):
         return False        # "that's one round", "between one trip and the next"
+    if role in _COUNTS and unit.value == 1.0 and k and layer.units[k - 1].text in _OF_ALL:
+        return False        # "after every one of them"
     if role in _COUNTS and unit.value == 1.0:
         # "the next one, round four": a pronoun, and the number of a round
         numbered = k + 2 < len(layer.units) and layer.units[k + 2].kind == NUMBER

@@ -34,6 +34,18 @@ def test_a_bell_is_whichever_was_spoken_of(lexicon, speech, names):
     assert [name for name, _ in found(lexicon, speech)] == names
 
 
+@pytest.mark.parametrize(("speech", "names"), [
+    ("you want gloves on and you want a bag to yourself", ["boxing gloves", "punch bag"]),
+    ("find your bag and then your wraps hand wraps on", ["punch bag", "hand wraps"]),
+    ("a sandbag each put the bag on your shoulder", ["sandbag", "sandbag"]),
+    ("put your bag by the wall", ["wall"]),
+    ("we are on the rowing machines a machine each", ["rowing machine", "rowing machine"]),
+    ("sit on the machine", ["machine"]),
+])
+def test_a_bag_and_a_machine_are_what_goes_with_what_was_spoken_of(lexicon, speech, names):
+    assert [name for name, _ in found(lexicon, speech)] == names
+
+
 @pytest.mark.parametrize("speech", ["step up now", "we can do it", "wall to wall", "tie your laces", "stick with it", "brick by brick", "raise the roof"])
 def test_everyday_words_need_an_article_or_a_number(lexicon, speech):
     assert found(lexicon, speech) == []

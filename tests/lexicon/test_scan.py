@@ -94,6 +94,8 @@ def test_one_movement_many_spellings(lexicon, movement, spellings):
     ("cup squats", "goblet squat", "alias"),
     ("gobblet squats", "goblet squat", "misheard"),
     ("sue mo squad", "sumo squat", "misheard"),
+    ("suemo squad", "sumo squat", "misheard"),
+    ("trysep dip", "bench dip", "misheard"),
     ("half needling press", "half-kneeling press", "misheard"),
     ("glue bridge", "glute bridge", "misheard"),
     ("reverse lunches", "reverse lunge", "misheard"),
@@ -107,6 +109,12 @@ def test_the_rung_is_kept(lexicon, speech, movement, rung):
     assert (match.name, match.rung) == (movement, rung)
     assert 50 <= match.score <= 100
     assert (match.score == 100) == (rung == "exact")
+
+
+@pytest.mark.parametrize(("speech", "name"), [("squads", "squat"), ("squad", "squat"), ("lunches", "lunge"), ("blank", "plank"), ("rolls", "row")])
+def test_a_misheard_word_alone_is_believed_where_only_a_name_can_stand(lexicon, speech, name):
+    assert lexicon.find(speech) is None
+    assert lexicon.find(speech, named=True).name == name
 
 
 @pytest.mark.parametrize("speech", ["a quick lunch", "the firing squad", "ask the girl", "fill in the blank", "my bike", "roses", "glue it"])

@@ -1,0 +1,149 @@
+"""How a coach puts a class into words, and the plan that it makes: one way of talking a test."""
+
+from __future__ import annotations
+
+import pytest
+
+from parser import load_lexicon
+from parser.pipeline import plan, recorded
+from parser.read import read_bytes
+
+FORTY = "[0:00] Forty on, twenty off, three rounds.\n"
+
+
+def talk_of(text: str):
+    return read_bytes(text.encode(), name="said")
+
+
+def made(text: str):
+    return plan(talk_of(text), lexicon=load_lexicon())
+
+
+def names(block) -> list[str]:
+    return [m.name for m in block.movements]
+
+
+# ---------------------------------------------------------------- names and numbers
+
+
+@pytest.mark.parametrize("named", [
+    "Butterfly, this is.", "Butterfly, it's called.", "Butterfly, they call this.", "Butterfly, that's called.",
+])
+def test_what_was_described_gets_its_name(named):
+    text = ("[0:00] Four stretches, forty seconds each.\n[0:20] Calf stretch. Hands on the wall.\n[1:20] Chest stretch. Hand on the wall.\n"
+            f"[2:20] Sit down, soles of the feet together. {named}\n[3:20] Hamstring stretch. Strap round the foot.\n")
+    assert names(made(text).mains[0]) == ["calf stretch", "chest stretch", "butterfly stretch", "hamstring stretch"]
+
+
+@pytest.mark.parametrize("opening", ["Next up, rises.", "Next one, rises.", "And now, rises."])
+def test_what_is_presented_as_next_needs_no_more_than_its_name(opening):
+    text = f"[0:00] We open with pliés. Heels apart.\n[0:30] {opening} Up on the toes, and lower.\n[1:00] Then arabesque. Leg behind you.\n"
+    assert "heel raise" in names(made(text).mains[0])
+
+
+def test_now_and_the_is_no_presentation():
+    text = FORTY + "[0:05] Two moves.\n[0:10] Now, the breathing. I'll say it every time.\n[0:20] Number one, roll-ups. Slow.\n[0:30] Number two, bridges. Heels close.\n"
+    assert names(made(text).mains[0]) == ["roll-up", "glute bridge"]
+
+
+@pytest.mark.parametrize("misheard, name", [("squads", "squat"), ("lunches", "lunge"), ("suemo squad", "sumo squat")])
+def test_what_stands_behind_a_number_is_a_name_even_misheard(misheard, name):
+    text = FORTY + f"[0:10] Station one, push-ups. Hands wide.\n[0:20] Station two, {misheard}, feet apart.\n[0:30] Station three, burpees. Hands down.\n"
+    assert names(made(text).mains[0]) == ["push-up", name, "burpee"]
+
+
+def test_a_first_thing_before_number_one_is_the_warm_up():
+    text = (FORTY + "[0:10] Warm-up. First thing, marching, on the spot.\n[0:30] Then hip hinges, ten of those.\n[0:50] That's you warm. I show them once.\n"
+            "[1:00] Number one, the deadlift. Bell on the floor.\n[1:20] Number two, push-ups. Hands wide.\n[1:40] Number three, the halo. Slow.\n")
+    warm_up, main = made(text).blocks
+    assert (names(warm_up), names(main)) == (["march", "hip hinge"], ["deadlift", "push-up", "halo"])
+
+
+# ---------------------------------------------------------------- sides
+
+
+@pytest.mark.parametrize("two, three", [
+    ("Number two is the clamshell, right side.", "And number three, clamshell, left side."),
+    ("Number two, clamshell on the right.", "Number three, clamshell on the left."),
+    ("Number two, clamshell, left side down.", "Three, clamshell, right side down."),
+])
+def test_sides_with_a_number_each_are_movements_of_their_own(two, three):
+    text = f"{FORTY}[0:10] Number one, dead bug. Slow.\n[0:30] {two} Heels together.\n[0:50] {three} Same thing.\n[1:10] Number four, glute bridge. Up you go.\n"
+    movements = made(text).mains[0].movements
+    assert [(m.number, m.name, m.sides.mode) for m in movements][1:3] == [(2, "clam", "one"), (3, "clam", "one")]
+    assert movements[1].sides.first != movements[2].sides.first
+    assert [m.name for m in movements][3:] == ["glute bridge"]
+
+
+def test_a_movement_shown_again_without_the_other_side_is_the_same():
+    text = f"{FORTY}[0:10] Number one, dead bug. Slow.\n[0:30] Number two, clamshell, right side.\n[0:50] Number two, the clamshell, heels together.\n"
+    assert names(made(text).mains[0]) == ["dead bug", "clam"]
+
+
+@pytest.mark.parametrize("said", [
+    "I do all three on one leg, and then we roll over and do all three on the other one.",
+    "We do all three on the right leg before the left gets its turn.",
+    "All of it on the right side, then all of it on the left.",
+])
+def test_a_series_is_done_through_on_one_side_first(said):
+    text = f"[0:00] Three moves lying on your side. {said}\n[0:20] Number one, clams. Twelve.\n[0:40] Number two, leg lifts. Twelve.\n[1:00] Number three, front kicks. Ten.\n"
+    block = made(text).mains[0]
+    assert block.each_side_through and {m.sides.mode for m in block.movements} == {"each"}
+
+
+def test_repetitions_done_on_one_side_first_are_no_series():
+    text = ("[0:00] An AMRAP, ten minutes. First one, sit-to-stand. Ten of them.\n[0:20] Second, bird dog. Six each side. All six with the right leg first, and then "
+            "six with the left leg.\n[0:40] Third, push-ups. Eight.\n")
+    block = made(text).mains[0]
+    assert not block.each_side_through and block.movements[1].sides.mode == "each"
+
+
+def test_both_knees_are_both_sides_however_one_rocks():
+    text = (FORTY + "[0:10] Number one, goblet squats. Slow.\n[0:20] Number two, push-ups. Hands wide.\n[0:40] Three, two, one.\n[0:45] Go! Squats.\n"
+            "[1:25] And rest.\n[5:00] That's all of it. Let's cool down. Hug both knees in to your chest. Rock a bit, side to side. Five big breaths.\n"
+            "[5:40] Quad stretch. Right foot first, twenty seconds, then the left.\n")
+    block = next(b for b in made(text).blocks if b.kind == "cool_down")
+    assert block.movements[0].sides.mode == "both"
+
+
+# ---------------------------------------------------------------- how much
+
+
+def test_eights_are_counts():
+    text = "[0:00] Barre. We open with pliés. Two eights.\n[0:30] Next up, rises. Four eights of these.\n"
+    assert [m.dose.counts for m in made(text).mains[0].movements] == [16, 32]
+
+
+@pytest.mark.parametrize("noun", ["round", "bell"])
+def test_a_combination_each_is_gone_through_once(noun):
+    text = (f"[0:00] We've got three {noun}s. Two minutes of work, and thirty seconds of rest.\n[0:20] {noun.title()} one. Jab, cross, hook.\n"
+            f"[0:40] {noun.title()} two. Jab, slip, cross.\n[1:00] {noun.title()} three. Hook, uppercut, cross.\n")
+    block = made(text).mains[0]
+    assert (len(block.movements), block.rounds, block.work_s, block.rest_s) == (3, 1, 120, 30)
+
+
+def test_when_all_announced_have_their_numbers_a_number_said_again_opens_nothing():
+    text = (FORTY + "[0:05] Three moves.\n[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n"
+            "[0:30] Number three, glute bridges. Heels close.\n[0:50] The bus up here is the number ten. And mountain climbers are for Monday.\n")
+    assert names(made(text).mains[0]) == ["goblet squat", "push-up", "glute bridge"]
+
+
+def test_going_easy_between_the_pieces_is_no_movement():
+    text = ("[0:00] Five rounds. Two minutes of work, and after every one you get a minute of easy paddling.\n"
+            "[0:30] Number one, goblet squats. Slow.\n[0:40] Number two, push-ups. Hands wide.\n")
+    block = made(text).mains[0]
+    assert (block.work_s, block.rest_s, names(block)) == (120, 60, ["goblet squat", "push-up"])
+
+
+# ---------------------------------------------------------------- done
+
+
+def test_a_class_of_holds_is_followed_where_nobody_counted_the_rounds():
+    text = ("[0:00] Three stretches, a minute each, and fifteen seconds to change over. Stand by the wall.\n[0:27] Three, two, one.\n[0:30] Calf stretch, hold it for a minute.\n"
+            "[1:30] And off. Change over.\n[1:45] Butterfly stretch, hold it for a minute.\n[2:45] And let it go. Change over.\n"
+            "[3:00] Child's pose, hold it for a minute.\n[4:00] And done. That's us.\n")
+    done = recorded(talk_of(text), lexicon=load_lexicon())
+    assert done.plan.mains[0].rounds is None
+    expected = [("work", 1, 30, 90), ("rest", 1, 90, 105), ("work", 2, 105, 165), ("rest", 2, 165, 180), ("work", 3, 180, 240)]
+    assert [(i.kind, i.number) for i in done.delivered] == [e[:2] for e in expected]
+    assert [t for i in done.delivered for t in (i.start, i.end)] == pytest.approx([t for e in expected for t in e[2:]], abs=2.0)     # stamps: a second or two

@@ -86,11 +86,11 @@ def warm_up_before_one(heard: Heard, likeness: Likeness, blocks: list[OpenBlock]
     warm_up = next((b for b in blocks if b.kind == "warm_up"), None)
     after = max((heard.movements[item[0]].first for item in warm_up.items), default=0) if warm_up else 0
     led = [item for item, label in zip(main.items[:one], labels) if label in (None, 1) and heard.movements[item[0]].phase in ("briefing", "demo")
-           and after < heard.movements[item[0]].first < heard.movements[main.items[one][0]].first
+           and (label is not None or after < heard.movements[item[0]].first) and heard.movements[item[0]].first < heard.movements[main.items[one][0]].first
            and not any(heard.movements[n].phase == "work" for n in item)]
     main.items = [item for item in main.items if item not in led]
     if warm_up is not None:
-        warm_up.items += led
+        warm_up.items = sorted([*warm_up.items, *led], key=lambda item: heard.movements[item[0]].first)
         return blocks, passing
     # where no block was open yet they were only named in passing
     before = [n for n in passing if heard.movements[n].first < heard.movements[main.items[0][0]].first and heard.movements[n].listed is None]

@@ -295,6 +295,8 @@ class _Layer:
                                    or mention.label == len(block.items) + 1 and not block.worked and self._is_other_side(block, join, mention))
             fresh = mention.phase in ("demo", "briefing") and not block.worked and mention.label is None and self.likeness.is_kind(block, join, mention)
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
+        if 0 < self._announced(block) <= len(block.items) and self._is_minute(mention):
+            return False
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
         if not listed and self._explains_last(block, mention) or mention.label is None and mention.match.name in words("postures"):
@@ -320,8 +322,16 @@ class _Layer:
 
     def _is_full(self, block: OpenBlock) -> bool:
         """As many movements as were announced, each with its number."""
-        announced = [self.heard.quantities[k].single or 0 for k in block.settings if self.heard.quantities[k].role == "movements"]
-        return len(block.items) == max(announced, default=0) and all(self.heard.movements[item[0]].label is not None for item in block.items)
+        return len(block.items) == self._announced(block) and all(self.heard.movements[item[0]].label is not None for item in block.items)
+
+    def _announced(self, block: OpenBlock) -> int:
+        """How many movements were announced for the block; 0 where nobody said."""
+        return int(max((self.heard.quantities[k].single or 0 for k in block.settings if self.heard.quantities[k].role == "movements"), default=0))
+
+    def _is_minute(self, mention: MovementMention) -> bool:
+        """``Minute nine, cleans``: the number is the clock's."""
+        span = mention.label_span
+        return span is not None and any(t.norm == "minute" for t in self.heard.words.tokens[span[0] : span[1]])
 
     def _plainly_named(self, mention: MovementMention) -> bool:
         """A full name of the trade, said as such: enough where nobody numbers anything."""

@@ -72,6 +72,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     # what is announced counts before what is called while the clock runs
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
     own = [q for q in own if q.first < _first_work(heard, stretch)] or own
+    own = _without_asides(own, stretch)
     found: Fields = {
         "work_s": settle(_after_change(heard, own, "work")),
         "rest_s": settle(_after_change(heard, own, "rest")),
@@ -123,6 +124,14 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     partner = next((n.split(":")[1] for n in sorted(notes) if n.startswith("partner:")), None)
     out["partner"] = Partner(mode=partner) if partner else None
     return out
+
+
+def _without_asides(own: Sequence[Quantity], stretch: Stretch) -> Sequence[Quantity]:
+    """``Both sides, once each``, said while a movement is shown, is not how often the class goes round, where that has been said."""
+    shown = min((i.segment[0] for i in stretch.items), default=0)
+    if not any(q.role == "rounds" and q.first < shown and (q.single or 0) > 1 for q in own):
+        return own
+    return [q for q in own if q.role != "rounds" or q.single != 1 or q.first < shown]
 
 
 def _a_combination_each(heard: Heard, stretch: Stretch, rounds: Plain | None) -> bool:

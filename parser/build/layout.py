@@ -287,6 +287,8 @@ class _Layer:
             return join is None and strength >= weight("threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items and "first" not in mention.why:
             strength -= weight("briefing")
+        if 0 < self._announced(block) <= len(block.items) and self._is_minute(mention):
+            return False
         numbered = mention.label is not None and mention.label > len(block.items)
         if join is not None:
             other = self.heard.movements[block.items[join][0]].match.name != mention.match.name
@@ -295,8 +297,6 @@ class _Layer:
                                    or mention.label == len(block.items) + 1 and not block.worked and self._is_other_side(block, join, mention))
             fresh = mention.phase in ("demo", "briefing") and not block.worked and mention.label is None and self.likeness.is_kind(block, join, mention)
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
-        if 0 < self._announced(block) <= len(block.items) and self._is_minute(mention):
-            return False
         if block.worked and self._demonstrated(block):
             return numbered and mention.label == len(block.items) + 1 and mention.phase == "demo"
         if not listed and self._explains_last(block, mention) or mention.label is None and mention.match.name in words("postures"):

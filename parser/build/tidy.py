@@ -59,8 +59,12 @@ def prune(heard: Heard, block: OpenBlock) -> list[int]:
     labels = [heard.movements[item[0]].label for item in block.items]
     if sum(label is not None for label in labels) < 2:
         return []
+    known = {label for item, label in zip(block.items, labels) if heard.movements[item[0]].match.rung != "unknown"}
     kept, pending, dropped, last = [], [], [], 0
     for item, label in zip(block.items, labels):
+        if label in known and heard.movements[item[0]].match.rung == "unknown":
+            dropped += item         # "five's the ropes. Station five is the skipping": the name of the trade is what it is
+            continue
         if label is None:
             pending.append(item)
             continue

@@ -76,8 +76,8 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     clauses = find_clauses(words, layer, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
-    in_movements = {t for m in movements for t in range(m.first, m.end)}
-    kit = [k for k in kit if k.start not in in_movements]
+    in_movements = {t: m for m in movements for t in range(m.first, m.end)}
+    kit = [k for k in kit if (m := in_movements.get(k.start)) is None or m.phase == "briefing" and (k.start, k.end) == (m.first, m.end)]
     equipment, taken_back = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
     slips += taken_back
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)

@@ -20,10 +20,21 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
         if q is not None and run and _goes_on(words, run, q):
             run.append(q)
             continue
-        if len(run) >= 3 and (scheme := _scheme(words, run, counting)):
-            out.append(scheme)
+        found = next((s for part in (run, *_by_sentence(words, run)) if len(part) >= 3 and (s := _scheme(words, part, counting))), None)
+        if found is not None:
+            out.append(found)
         run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
     return out + _round_schemes(words, quantities)
+
+
+def _by_sentence(words: Words, run: list[Quantity]) -> list[list[Quantity]]:
+    """``Four and four, two and two. Ten, eight, six, four, two.``: the numbers of each sentence."""
+    parts: list[list[Quantity]] = []
+    for q in run:
+        if not parts or words.sentence(q.first)[0] > parts[-1][-1].first:
+            parts.append([])
+        parts[-1].append(q)
+    return parts
 
 
 def _round_schemes(words: Words, quantities: list[Quantity]) -> list[Scheme]:

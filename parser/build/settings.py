@@ -126,7 +126,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     return out
 
 
-def _without_asides(own: Sequence[Quantity], stretch: Stretch) -> Sequence[Quantity]:
+def _without_asides(own: list[Quantity], stretch: Stretch) -> list[Quantity]:
     """``Both sides, once each``, said while a movement is shown, is not how often the class goes round, where that has been said."""
     shown = min((i.segment[0] for i in stretch.items), default=0)
     if not any(q.role == "rounds" and q.first < shown and (q.single or 0) > 1 for q in own):

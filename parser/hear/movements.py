@@ -186,8 +186,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("everyday")
     elif len(match.words) > 1:
         count("full_name")
-    if match.rung in ("fuzzy", "misheard", "unknown"):
-        count("unsure")
+    if match.rung == "unknown" or match.rung in ("fuzzy", "misheard") and len(match.words) < 2:
+        count("unsure")         # of several words one may be mis-heard: the others bear it out
     scope = around.scope(first)
     if scope:
         count("scope")

@@ -172,7 +172,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("referring")
     if _is_passing(around, first) and not presented or _is_recovery(around, lead):
         count("passing")
-    told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not {"label", "counted", "then_next"} & set(why)
+    told = len(match.words) == 2 and match.words[-1] in _T["words"]["risers"] and not shown and not {"label", "counted", "then_next"} & set(why)
     ordered = _is_order(tokens, match, around.words.punctuated)
     whole = match.verbal and len(match.words) >= 3      # "roll your shoulders" has its object in it
     if told or ordered:

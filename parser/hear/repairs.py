@@ -36,7 +36,9 @@ _CLASSES = {word: name for name, words in _T["classes"].items() for word in word
 _SAID_TWICE = _T["said_twice"]
 _LOOK_BACK = _T["look_back"]
 _LOOK_BACK_LABEL = _T["look_back_label"]
+_LOOK_BACK_COUNT = _T["look_back_count"]
 _LOOK_AHEAD = _T["look_ahead"]
+_LOOK_PAST_DOUBT = _T["look_past_doubt"]
 _DOUBTED_WITHIN = _T["doubted_within"]
 
 
@@ -65,7 +67,9 @@ def _phrase_at(units: list[Unit], k: int, phrases: Phrases) -> int | None:
 
 
 def _is_apology(units: list[Unit], k: int, end: int) -> bool:
-    """``Sorry about the noise`` takes nothing back."""
+    """``Sorry about the noise`` takes nothing back, nor does ``hold up the bell``."""
+    if [u.text for u in units[k:end]] == ["hold", "up"]:
+        return end < len(units) and units[end].kind != MARK
     return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
 
 
@@ -117,7 +121,8 @@ def _number_before(units: list[Unit], marker: _Marker) -> int | None:
             if _is_pronoun(units, k):
                 return None
             labelled = k and units[k - 1].text in _LABELS
-            return k if steps <= (_LOOK_BACK_LABEL if labelled else _LOOK_BACK) else None
+            counts = marker.strong and _noun_after(units, k) in _COUNTED       # "five sets of this pair. No, I don't, four"
+            return k if steps <= (_LOOK_BACK_LABEL if labelled else _LOOK_BACK_COUNT if counts else _LOOK_BACK) else None
         steps += 1
         if steps > _LOOK_BACK_LABEL:
             return None
@@ -126,22 +131,25 @@ def _number_before(units: list[Unit], marker: _Marker) -> int | None:
 
 def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int, int] | None:
     """``(unit index, words between)`` of the number that the marker puts in the place of ``wrong``."""
-    steps, k = 0, marker.end
+    steps, k, doubted = 0, marker.end, False
     reach = min(len(units), marker.end + 2 * _LOOK_AHEAD + 2)
     while k < reach:
         unit = units[k]
         if unit.kind == MARK:
-            if unit.text == "." and steps:
+            if unit.text == "." and steps and not doubted:
                 return None
             k += 1
             continue
         doubt = _phrase_at(units, k + 1, _STRONG)
         if doubt is not None and unit.kind == NUMBER and unit.value == wrong.value:
             # "hang on. Five's too many. Four": the wrong value once more, and that it is wrong
-            reach, k = min(len(units), reach + doubt - k), doubt
+            reach, k, doubted = min(len(units), reach + doubt - k + _LOOK_PAST_DOUBT), doubt, True
             continue
         if unit.kind in (NUMBER, LENGTH, ORDINAL):
             return (_counted_to(units, k) if unit.kind == NUMBER else k), steps
+        if doubted and unit.kind == WORD:
+            k += 1              # "five's too many, I did the sums on a napkin. Four": why it was wrong
+            continue
         if unit.text not in _BRIDGE and unit.text not in _LABELS:
             return None
         steps, k = steps + 1, k + 1

@@ -44,7 +44,8 @@ SITE = index(CLASSES, PAST, AGAIN)
 
 
 def titles(shown) -> list[str]:
-    return shown.locator("#list > li:visible h3").all_inner_texts()
+    # not the inner text: what the browser has not yet drawn has none
+    return [" ".join(text.split()) for text in shown.locator("#list > li:visible h3").all_text_contents()]
 
 
 def test_all_is_there(show):

@@ -59,7 +59,8 @@ class Context:
             return None  # "a march" is one march, not the drill of that letter
         doubtful = item.everyday and not item.strong
         for start, end in over(item, barred):
-            within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end)
+            named_in_it = start == item.start and end > item.base_at + len(item.name_words)     # "rowers to | the wall" names no row at a wall
+            within = item.start <= start and end <= item.end and (start, end) != (item.start, item.end) and not named_in_it
             if start <= item.start and item.end <= end or doubtful and start < item.end and item.start < end and not within:
                 return None
         if item.unsure and not item.strong and len(item.name_words) < 2 and not named and not self._counted(place):

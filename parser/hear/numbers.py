@@ -37,6 +37,8 @@ _TIME_UNITS: dict[str, float] = {word: _SCALE[unit] for unit, words in _WORDS["t
 _BETWEEN = frozenset(_WORDS["between_number_and_unit"])
 _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
+_SWAPS, _WHO_SWAPS = frozenset(_WORDS["swaps"]), frozenset(_WORDS["who_swaps"])
+_SWAP_REACH = 6
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
 _OPENERS = frozenset({"a", "an", "half", "quarter", "second", "other", "minute"}).union(_ONES, _TENS, _ORDINALS, _SOUNDS)
@@ -235,6 +237,8 @@ class _Reader:
             return Unit(i, i + 2, LENGTH, "120s", 120.0)
         if word == "minute" and [self.word(i + k) for k in (1, 2, 3)] == ["and", "a", "half"] and self.word(i - 1) != "a":
             return Unit(i, i + 4, LENGTH, "90s", 90.0)
+        if word == "minute" and self.word(i - 1) in ("every", "each") and self._is_swapped_by(i + 1):
+            return Unit(i, i + 1, LENGTH, "60s", 60.0)
         if word == "minute" and self.word(i - 1) not in ("per", "the", "each", "that", "this", "last", "a"):
             tail = self.cardinal(i + 1) if self.joined(i + 1) else None
             if tail and tail[0] in (15, 20, 30, 40, 45, 50):
@@ -243,6 +247,11 @@ class _Reader:
             if self.joined(i + 1) and (self.word(i + 1), self.word(i + 2)) in _PER_SIDE:
                 return Unit(i, i + 1, LENGTH, "60s", 60.0)
         return None
+
+    def _is_swapped_by(self, i: int) -> bool:
+        """``Every minute, on my call, you swap``: how long each place is held; ``every minute on the minute`` says how a class runs."""
+        words = [self.word(k) for k in range(i, i + _SWAP_REACH)]
+        return words[:3] != ["on", "the", "minute"] and any(a in _WHO_SWAPS and b in _SWAPS for a, b in zip(words, words[1:]))
 
     def _counted(self, i: int) -> Unit | None:
         number = self.number(i)

@@ -135,6 +135,46 @@ def test_going_easy_between_the_pieces_is_no_movement():
     assert (block.work_s, block.rest_s, names(block)) == (120, 60, ["goblet squat", "push-up"])
 
 
+@pytest.mark.parametrize("aside", ["So both sides, once each, and you're done.", "I did it once on one leg.", "He tried that once."])
+def test_what_is_said_while_a_movement_is_shown_is_not_how_often_the_class_goes_round(aside):
+    text = (FORTY + f"[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, reverse lunges. {aside}\n"
+            "[0:30] Number three, glute bridges. Heels close.\n")
+    assert made(text).mains[0].rounds == 3
+
+
+def test_the_minute_of_the_clock_is_no_number_of_a_movement():
+    text = ("[0:00] An EMOM. Two moves, four times through.\n[0:20] First minute is the sandbag clean. Eight of those.\n[0:40] Second minute, box jumps. Ten of them.\n"
+            "[1:00] Three, two, one.\n[1:03] Go! Cleans.\n[2:03] Box jumps.\n[3:03] That's minute three, back on the bag. Clean. Eight.\n[4:03] Minute four, boxes. Ten.\n")
+    assert names(made(text).mains[0]) == ["sandbag clean", "box jump"]
+
+
+def test_the_numbers_of_one_sentence_are_the_ladder():
+    text = ("[0:00] A ladder, for time. Number one, thrusters. Number two, sit-ups.\n[0:30] You do ten and ten, then eight and eight, two and two. "
+            "Ten, eight, six, four, two. Down the ladder and out.\n")
+    assert made(text).mains[0].rep_scheme == [10, 8, 6, 4, 2]
+
+
+def test_kit_that_a_movement_is_named_after_is_kit_where_it_is_asked_for():
+    text = "[0:00] You'll need one of the skipping ropes and a mat. Forty on, twenty off.\n[0:10] Number one, push-ups. Hands wide.\n[0:20] Number two, bridges.\n"
+    assert [e.name for e in made(text).equipment] == ["jump rope", "mat"]
+
+
+def test_a_name_of_the_trade_with_the_same_number_is_what_a_nickname_is():
+    text = (FORTY + "[0:10] Number one, goblet squats. Bell at the chest.\n[0:20] Number two, push-ups. Hands wide.\n[0:30] Number three's the wobblers, I'm getting giddy.\n"
+            "[0:40] Number three is the glute bridge. Heels close.\n")
+    assert names(made(text).mains[0]) == ["goblet squat", "push-up", "glute bridge"]
+
+
+@pytest.mark.parametrize("said", [
+    "Twelve minutes. You go round and round at your own pace, and nobody counts your rounds for you.",
+    "It stands for as many rounds as possible, and I say as many as you feel like. It's twelve minutes, four movements.",
+])
+def test_the_length_of_an_amrap_may_be_said_a_little_later(said):
+    text = f"[0:00] The first part's an AMRAP. {said}\n[0:20] First one, sit-to-stand. Ten of them.\n[0:30] Second, wall push-ups. Eight.\n"
+    block = made(text).mains[0]
+    assert (block.format, block.duration_s) == ("amrap", 720)
+
+
 # ---------------------------------------------------------------- done
 
 

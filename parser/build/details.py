@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity
 from ..model import Amount, Dose, Option, Sides, Text
 from .values import Plain, Value, plain
 from .weights import weight
 
+LeftOrRight = Literal["right", "left"]
 Said = TypeVar("Said", Phrase, Quantity)
 
 _SIDE_BEFORE, _SIDE_AFTER = 4, 5     # words around a movement in which the side that it is for is named
@@ -48,7 +49,7 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
     side and then all of it on the other."""
     natural = heard.movements[item.intro].match.sides
     if own := _side_of_its_own(heard, item, items):
-        return Sides(mode="one", first="right" if own == "right" else "left")
+        return Sides(mode="one", first=own)
     span = item.segment
     through = through or any(n.role == "side_through" for n in phrases_in(heard.notes, span))     # "all six on the right first"
     if through and natural == "alternating":
@@ -87,27 +88,30 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
                  reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
 
 
-def side_named(heard: Heard, mention: MovementMention) -> str | None:
+def _side_named(heard: Heard, mention: MovementMention) -> LeftOrRight | None:
     """The one side that is named right with a movement, in its sentence: ``clamshell, right side``."""
     tokens = heard.words.tokens
     first, end = heard.words.sentence(mention.first)
     if not heard.words.punctuated:
         first = mention.first
-    said = {t.norm for t in tokens[max(first, mention.first - _SIDE_BEFORE) : min(end, mention.end + _SIDE_AFTER)]} & {"right", "left"}
-    return said.pop() if len(said) == 1 else None
+    near = {t.norm for t in tokens[max(first, mention.first - _SIDE_BEFORE) : min(end, mention.end + _SIDE_AFTER)]}
+    if ("right" in near) == ("left" in near):
+        return None
+    return "right" if "right" in near else "left"
 
 
-def _side_of_its_own(heard: Heard, item: Item, items: tuple[Item, ...]) -> str | None:
+def on_two_sides(heard: Heard, one: MovementMention, two: MovementMention) -> bool:
+    """``Number two, the clam, right side. Number three, clam, left side``: with each another side is named."""
+    return {_side_named(heard, one), _side_named(heard, two)} == {"right", "left"}
+
+
+def _side_of_its_own(heard: Heard, item: Item, items: tuple[Item, ...]) -> LeftOrRight | None:
     """The side of a movement whose other side is a movement of its own, with the number before or after it."""
     mention = heard.movements[item.intro]
-    side = side_named(heard, mention)
-    if side is None or mention.label is None:
-        return None
-    for other in items:
-        twin = heard.movements[other.intro]
-        if twin.label is not None and abs(twin.label - mention.label) == 1 and twin.match.name == mention.match.name \
-                and side_named(heard, twin) not in (None, side):
-            return side
+    for twin in (heard.movements[other.intro] for other in items):
+        if mention.label is not None and twin.label is not None and abs(twin.label - mention.label) == 1 and twin.match.name == mention.match.name \
+                and on_two_sides(heard, mention, twin):
+            return _side_named(heard, mention)
     return None
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from ..mentions import Heard, Layout, MovementMention, Quantity
 from . import tidy
 from .ahead import Ahead
-from .details import side_named
+from .details import on_two_sides
 from .likeness import Likeness, Same
 from .open_block import DECIDING, FORMATS, SECTION, SETTINGS, OpenBlock
 from .stretches import stretches_of
@@ -294,7 +294,8 @@ class _Layer:
             other = self.heard.movements[block.items[join][0]].match.name != mention.match.name
             repeat = numbered and (join != len(block.items) - 1 and not block.worked
                                    or other and mention.label == len(block.items) + 1 and mention.phase == "demo"
-                                   or mention.label == len(block.items) + 1 and not block.worked and self._is_other_side(block, join, mention))
+                                   or mention.label == len(block.items) + 1 and not block.worked
+                                   and on_two_sides(self.heard, self.heard.movements[block.items[join][0]], mention))
             fresh = mention.phase in ("demo", "briefing") and not block.worked and mention.label is None and self.likeness.is_kind(block, join, mention)
             return repeat and strength >= weight("threshold_repeat") or fresh and strength >= weight("threshold_kind")
         if block.worked and self._demonstrated(block):
@@ -314,19 +315,13 @@ class _Layer:
             return strength >= 0
         return strength >= weight("threshold")
 
-    def _is_other_side(self, block: OpenBlock, join: int, mention: MovementMention) -> bool:
-        """``Number two, the clam, right side. Number three, clam, left side``: sides with a number each are movements of their own."""
-        before = side_named(self.heard, self.heard.movements[block.items[join][0]])
-        now = side_named(self.heard, mention)
-        return before is not None and now is not None and before != now
-
     def _is_full(self, block: OpenBlock) -> bool:
         """As many movements as were announced, each with its number."""
         return len(block.items) == self._announced(block) and all(self.heard.movements[item[0]].label is not None for item in block.items)
 
     def _announced(self, block: OpenBlock) -> int:
-        """How many movements were announced for the block; 0 where nobody said."""
-        return int(max((self.heard.quantities[k].single or 0 for k in block.settings if self.heard.quantities[k].role == "movements"), default=0))
+        """The most movements that were announced for the block; 0 where nobody said."""
+        return max((count or 0 for count in tidy.counts_announced(self.heard, block)), default=0)
 
     def _is_minute(self, mention: MovementMention) -> bool:
         """``Minute nine, cleans``: the number is the clock's."""

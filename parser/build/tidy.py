@@ -122,11 +122,16 @@ def _new_to(heard: Heard, likeness: Likeness, block: OpenBlock, passing: list[in
     return list(named.values())
 
 
+def counts_announced(heard: Heard, block: OpenBlock) -> set[int | None]:
+    """Every number of movements that was announced for a block; ``None`` stands for a range."""
+    said = (heard.quantities[k] for k in block.settings if heard.quantities[k].role == "movements")
+    return {None if q.single is None else int(q.single) for q in said}
+
+
 def _announced(heard: Heard, block: OpenBlock) -> int | None:
     """How many movements a main block was said to have, where that was said one way only."""
-    said = {heard.quantities[k].single for k in block.settings if heard.quantities[k].role == "movements"}
-    count = said.pop() if block.kind == "main" and len(said) == 1 else None
-    return None if count is None else int(count)
+    said = counts_announced(heard, block)
+    return said.pop() if block.kind == "main" and len(said) == 1 else None
 
 
 def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:

@@ -86,9 +86,9 @@ def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> boo
     if role in ("rounds", "sets") and unit.text == "1" and (
             k and layer.units[k - 1].text in _TELLING or [u.text for u in layer.units[k + 2 : k + 3]] == ["and"]):
         return False        # "that's one round", "between one trip and the next"
-    if role in _COUNTS and unit.value == 1.0 and k and layer.units[k - 1].text in _OF_ALL:
-        return False        # "after every one of them"
     if role in _COUNTS and unit.value == 1.0:
+        if k and layer.units[k - 1].text in _OF_ALL:
+            return False    # "after every one of them"
         # "the next one, round four": a pronoun, and the number of a round
         numbered = k + 2 < len(layer.units) and layer.units[k + 2].kind == NUMBER
         return unit.text.endswith("twice") or k + 1 < len(layer.units) and layer.units[k + 1].text in _NOUNS and not numbered

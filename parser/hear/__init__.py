@@ -148,6 +148,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             yield q.first, "round_label"
         elif q.role == "left":
             yield q.first, "left"
+        elif q.role == "count":
+            yield q.first, "counted"
         elif q.role == "class" and (q.single or 0) >= 480:
             yield q.first, "class_length"
     for edge in edges:
@@ -156,9 +158,13 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             yield edge.first, kind
     named = [m for m in movements if m.scope is None and not m.match.everyday]
     all_stretching = sum(_is_held(m) for m in named) > _ALL_STRETCHING * len(named)
+    numbered: set[str] = set()
     for m in movements:
         if m.label is not None:
             yield m.first, "label"
+            numbered.add(m.match.name)
+        elif m.scope is None and m.match.name in numbered:
+            yield m.first, "again"
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
             yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"

@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..mentions import BARE, COMMA, STOP, MovementMention, Phrase, Quantity, Token, Words
+from ..mentions import BARE, COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Token, Words
 from .numbers import NUMBER, ORDINAL
 from .tables import table
 
@@ -20,6 +20,9 @@ _AROUND = 60       # words within which one way of numbering is kept to
 _COUNTED = frozenset(table("intro")["words"]["counted"])
 _LEADS = frozenset(table("intro")["words"]["before_number"])
 _ITEMS = frozenset(table("intro")["words"]["before_letter"])
+_NO_NAME = frozenset(table("intro")["words"]["no_name"]).union(table("intro")["words"]["vague"])
+_COUNTS = 3        # words in which what a number counts is said
+_SHORT_NAME = 3    # words of a name that is a sentence
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
 
@@ -53,11 +56,16 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             continue
         if _counts_on(quantities, k):
             continue
+        if _stands_between(words, quantities, k):
+            out[k] = replace(q, role="label", pattern="movement, a bare number between the ones before and after it")
+            expected += 1
+            changed = True
+            continue
         at = bisect_left(starts, q.end)
         if at == len(starts) or starts[at] - q.end > _NEAR or movements[at].scope:
             continue
         following = tokens[q.end].norm if q.end < len(tokens) else ""
-        if any(t.norm in _COUNTED for t in tokens[q.end : q.end + 3]):
+        if _is_of_something(tokens, q.end):
             continue
         brk = tokens[q.end].brk if q.end < len(tokens) else STOP
         first = tokens[q.first].brk
@@ -69,6 +77,34 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
             expected += 1
             changed = True
     return out, changed
+
+
+def _is_of_something(tokens: Sequence[Token], end: int) -> bool:
+    """``five slow breaths``: not ``five, the last of them``."""
+    for t in tokens[end : end + _COUNTS]:
+        if t.brk > NO_BREAK:
+            return False
+        if t.norm in _COUNTED:
+            return True
+    return False
+
+
+def _stands_between(words: Words, quantities: Sequence[Quantity], k: int) -> bool:
+    """``Three. Circles. … And number four, front kicks``: a sentence of its own and something named at once, known or not, with the
+    next number of the count as a label or as another such sentence behind it."""
+    tokens, q = words.tokens, quantities[k]
+    if not words.punctuated or not _opens_a_name(tokens, q):
+        return False
+    after = next((n for n in quantities[k + 1 :] if n.role == "label" or n.role == BARE and n.kind == NUMBER and _opens_a_name(tokens, n)), None)
+    return after is not None and after.role == "label" and after.single == (q.single or 0) + 1
+
+
+def _opens_a_name(tokens: Sequence[Token], q: Quantity) -> bool:
+    """``Three. Circles.``: the number is a sentence, and so are one or two words after it."""
+    if tokens[q.first].brk != STOP or q.end >= len(tokens) or tokens[q.end].brk < COMMA:
+        return False
+    stop = next((t.i for t in tokens[q.end + 1 : q.end + 1 + _SHORT_NAME] if t.brk > NO_BREAK), None)
+    return stop is not None and not any(t.norm in _NO_NAME or not t.norm.isalpha() for t in tokens[q.end : stop])
 
 
 def _ordered(tokens: Sequence[Token], q: Quantity) -> bool:

@@ -56,8 +56,22 @@ def match_movements(words: Words, lexicon: Lexicon, void: set[int], labels: Sequ
     links = BOXING_WORDS.union(_T["words"]["chain_links"])
     breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links} | set(labels)
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
-    matches = sorted(matches + _numbered(words, lexicon, labels, surely, matches), key=lambda m: m.start)
+    matches += _numbered(words, lexicon, labels, surely, matches)
+    matches = sorted(matches + _unknown_again(words, matches), key=lambda m: m.start)
     return join_combos(words, lexicon, matches)
+
+
+def _unknown_again(words: Words, matches: Sequence[Match]) -> list[Match]:
+    """A name that the lexicon does not have, where a thought opens with it after it got its number: ``Circles, eight forwards``."""
+    taken, norms = {t for m in matches for t in range(m.start, m.end)}, [t.norm for t in words.tokens]
+    out = []
+    for match in (m for m in matches if m.rung == "unknown"):
+        long = match.end - match.start
+        for i in words.opens:
+            if i >= match.end and tuple(norms[i : i + long]) == match.words and taken.isdisjoint(range(i, i + long)):
+                out.append(replace(match, start=i, end=i + long))
+                taken.update(range(i, i + long))
+    return out
 
 
 def _numbered(words: Words, lexicon: Lexicon, labels: Sequence[int], surely: set[int], matches: Sequence[Match]) -> list[Match]:

@@ -132,6 +132,8 @@ def _number_before(units: list[Unit], marker: _Marker) -> int | None:
 def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int, int] | None:
     """``(unit index, words between)`` of the number that the marker puts in the place of ``wrong``."""
     steps, k, doubted = 0, marker.end, False
+    if marker.strong and (alone := _alone_after(units, marker, wrong)) is not None:
+        return alone, 0
     reach = min(len(units), marker.end + 2 * _LOOK_AHEAD + 2)
     while k < reach:
         unit = units[k]
@@ -156,6 +158,28 @@ def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int,
         if steps > _LOOK_AHEAD:
             return None
     return None
+
+
+def _echoed(units: list[Unit], left: int, marker: _Marker) -> int | None:
+    """``Thirty on, ten off. Thirty, listen to me. Twenty.``: the wrong value was only said once more, alone; it is wrong where it was first."""
+    if units[left - 1].text != "." or any(u.kind != MARK for u in units[left + 1 : marker.first]):
+        return None
+    return next((k for k in range(left - 1, max(-1, left - _DOUBTED_WITHIN), -1) if units[k][2:] == units[left][2:]), None)
+
+
+def _alone_after(units: list[Unit], marker: _Marker, wrong: Unit) -> int | None:
+    """``Thirty, listen to me, that's my mother's oven. Twenty.``: why it was wrong, and the right value as a sentence of its own.
+
+    Only where the wrong value stood right before the marker, and not in a count, which may be interrupted: ``Five, sorry, Dee. Four.``
+    """
+    before = units[marker.first - 1] if units[marker.first - 1].kind != MARK else units[marker.first - 2]
+    ahead = range(marker.end, min(len(units) - 1, marker.end + _LOOK_PAST_DOUBT))
+    k = next((k for k in ahead if units[k].kind in (NUMBER, LENGTH, ORDINAL)), None)
+    if before is not wrong or k is None or units[k].kind not in (NUMBER, wrong.kind) or units[k - 1].text != "." or units[k + 1].kind != MARK:
+        return None
+    after = next((u.value for u in units[k + 1 : k + 4] if u.kind in (NUMBER, LENGTH)), units[k].value)
+    counted = isinstance(a := units[k].value, float) and isinstance(b := wrong.value, float) and abs(a - b) == 1.0
+    return None if counted or after != units[k].value else k
 
 
 def _counted_to(units: list[Unit], k: int) -> int:
@@ -206,11 +230,20 @@ def _like(left: Unit, right: Unit, words: Words) -> Unit:
     return Unit(right.first, right.end, LENGTH, f"{say(seconds)}s", seconds)
 
 
+def _every_minute(units: list[Unit], k: int) -> Unit:
+    """``Every minute on the, no, every two minutes``: a minute said without its number can be wrong like any other length."""
+    unit = units[k]
+    if unit.kind == WORD and unit.text == "minute" and k and units[k - 1].text == "every":
+        return Unit(unit.first, unit.end, LENGTH, "60s", 60.0)
+    return unit
+
+
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    units = list(units)
-    slips: list[Slip] = []
+    units = [_every_minute(units, k) for k in range(len(units))]
     void: set[int] = set()
+    slips = _said_again(units, void)
+    meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
     settled: set[int] = set()
     for marker in _markers(units):
         if marker.swap:
@@ -219,7 +252,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
                 slips.append(slip)
             continue
         left = _number_before(units, marker)
-        if left is None or left in void or (after := _number_after(units, marker, units[left])) is None:
+        if left is None or left in void or any(first <= units[left].first <= end + 2 for first, end in meant) or (after := _number_after(units, marker, units[left])) is None:
             continue
         right, between = after
         if right in settled or not _compatible(units, left, right, marker, between):
@@ -231,19 +264,24 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         units[right] = new
         settled.add(right)
         void.update(range(left, marker.end))
+        if (echoed := _echoed(units, left, marker)) is not None:
+            void.add(echoed)
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
-    slips += _said_again(units, void) + _doubted(words, units, void)
+    slips += _doubted(words, units, void)
     return units, void, slips
 
 
 def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
     """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it."""
     slips = []
-    for k in range(1, len(units) - 3):
-        if units[k].kind != NUMBER or units[k - 1].text != "." or units[k + 1].text not in (".", ",") or units[k + 2].value != units[k].value:
+    for k in range(1, len(units) - 2):
+        again = k + 1 if units[k + 1].kind != MARK else k + 2       # captions may have no marks
+        if units[k].kind != NUMBER or again + 1 >= len(units) or units[again].value != units[k].value:
             continue
-        noun = _noun_after(units, k + 2)
+        if (units[k - 1].kind == MARK) != (again == k + 2) or units[k - 1].text == ",":
+            continue
+        noun = _noun_after(units, again)
         wrong = next((j for j in range(k - 1, max(-1, k - 8), -1) if units[j].kind == NUMBER and j not in void), None)
         if noun and wrong is not None and units[wrong].value != units[k].value and _noun_after(units, wrong) == noun:
             slips.append(Slip(NUMBER, (units[wrong].first, units[wrong].end), (units[k].first, units[k].end), units[wrong].text, units[k].text))

@@ -2,7 +2,8 @@
 
 ## What it checks
 A movement that is done on one side at a time, whose set-up names one side at least twice and never the other, neither where it
-is shown nor where it is called, and no word of changing sides anywhere near it or for the whole class.
+is shown nor where it is called, and no word of changing sides anywhere near it or for the whole class; one movement of a sequence
+that does not come again on the second side; and sets in which both sides were named, up to one that names only one.
 
 ## Why it matters
 One side is trained, the other is not. People will ask, in the middle of the work.
@@ -44,6 +45,8 @@ GOOD = (
 _BEFORE_CALL = 12   # words before a call in which its side may be named
 _CALLED = 60        # words after a call that may still be of the movement
 _FEWEST_THROUGH = 3
+_FEWEST_BEFORE = 2  # times that both sides were named, the demonstration among them
+_SET_OVER = ("rest", "round_rest", "block_rest")
 _PAIRED = ("knees", "feet", "hands", "legs", "arms")
 _SET = 25           # words of the first set of the last movement
 _GENERAL = ("both sides of everything", "both sides", "each side", "either side", "swap halfway", "switch halfway", "change halfway",
@@ -52,7 +55,31 @@ _GENERAL = ("both sides of everything", "both sides", "each side", "either side"
 
 def check(case: Case) -> list[Finding]:
     items = shown(case)
-    return [f for item in items if (f := _one_side(case, items, item))] + _left_out(case, items)
+    return [f for item in items if (f := _one_side(case, items, item) or _one_time(case, items, item))] + _left_out(case, items)
+
+
+def _one_time(case: Case, items: list[Shown], item: Shown) -> Finding | None:
+    """``Right leg, eight. And left leg, eight.`` set after set, and in one set only the right: sets are not on the clock, so the words tell."""
+    block = item.block
+    if item.movement.sides.mode != "each" or block.each_side_through or block.work_s is not None or block.interval_s is not None:
+        return None
+    starts = sorted(case.heard.movements[n].first for i in items for n in i.item.mentions)
+    closes = sorted({e.first for e in case.heard.edges if e.role == "stop"} | {q.first for q in case.heard.quantities if q.role in _SET_OVER})
+    sets = []
+    for n in item.item.mentions:
+        mention = case.heard.movements[n]
+        end = min([s for s in starts if s > mention.first + 2] + [c for c in closes if c > mention.end] + [mention.end + _CALLED])
+        said = [limb for limb in laterals(case, (mention.first, end)) if not in_option(case, limb.first)]
+        if said:
+            sets.append((mention, end, said))
+    if len(sets) <= _FEWEST_BEFORE or any(len({limb.side for limb in s}) != 2 for _, _, s in sets[:-1]):
+        return None
+    mention, end, said = sets[-1]
+    if not said[0].part or mention.phase != "work" or len({limb.side for limb in said}) != 1 or _may_change(case, (mention.first, end)):
+        return None
+    side = said[0].side
+    return finding(case, CODE, SEVERITY, f"{item.movement.name}: both sides are named in the sets before, in this one only the {side}.",
+                   [(mention.first, mention.end), (said[0].first, said[-1].end)], expected=f"the {other(side)} side too", at=item)
 
 
 def _left_out(case: Case, items: list[Shown]) -> list[Finding]:

@@ -1,7 +1,7 @@
 """Two different values for the same thing, neither put right.
 
 ## What it checks
-Work and rest, the interval of an EMOM, the rest after sets, and the length of an AMRAP or a cap, where two announcements of the
+Work and rest, the interval of an EMOM, the rest between rounds, the rest after sets, and the length of an AMRAP or a cap, where two announcements of the
 same thing differ and no change was announced between them. A value put right aloud is slip-corrected instead. Intervals of a
 block whose times contradict each other are not held against either.
 
@@ -67,8 +67,8 @@ def check(case: Case) -> list[Finding]:
     for n, block, stretch in case.mains():
         said = [case.heard.quantities[i] for i in stretch.settings]
         said = [q for q in said if q.first not in void and _plain(case, q)]
-        out += _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) or _sets(case, n, block, stretch, said) \
-            or _length(case, n, stretch, said, void)
+        out += _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) \
+            or _between_rounds(case, n, stretch, said) or _sets(case, n, block, stretch, said) or _length(case, n, stretch, said, void)
     return out
 
 
@@ -140,6 +140,17 @@ def _intervals(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
     for a, b in zip(found, found[1:]):
         if a.single != b.single and b.first - a.end > _ONE_BREATH and not changed_between(case, a.first, b.end):
             return [_finding(case, n, "The interval", a.span, b.span)]
+    return []
+
+
+def _between_rounds(case: Case, n: int, stretch: Stretch, said: Sequence[Quantity]) -> list[Finding]:
+    """The rest between rounds, said twice before they start; of several blocks only in the words of its own."""
+    several = len(case.mains()) > 1
+    found = [q for q in said if q.role == "round_rest" and q.kind == "length" and case.heard.phase_at(q.first) != "work"
+             and (not several or stretch.first <= q.first < stretch.end)]
+    for a, b in zip(found, found[1:]):
+        if a.single != b.single and b.first - a.end > _ONE_BREATH and not changed_between(case, a.first, b.end):
+            return [_finding(case, n, "The rest between rounds", a.span, b.span)]
     return []
 
 

@@ -353,7 +353,8 @@ def _mark_lists(words: Words, mentions: list[MovementMention]) -> list[MovementM
         if run:
             between = words.tokens[mentions[run[-1]].end : mention.first]
             dense = len(between) <= _FAR["list_gap"] and all(t.norm in _LINKS for t in between)
-            if not dense or mention.label is not None:
+            rhythm = mention.match.name == mentions[run[-1]].match.name       # "kick, kick, sweep"
+            if not dense or rhythm or mention.label is not None:
                 close()
         if mention.scope not in ("negated", "other_time", "others"):
             run.append(n)
@@ -410,8 +411,8 @@ def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: S
                 continue
         if first - a.end > _FAR["repair_before"] or b.first - end > _FAR["repair_after"]:
             continue
-        if b.scope == "negated" or same(a.match, b.match).same:
-            continue
+        if b.scope == "negated" or same(a.match, b.match).same or sum(t.brk == STOP for t in words.tokens[end : b.first + 1]) > 1:
+            continue            # "Sorry. Down. Away. Plank." excuses, and goes on
         slip = Slip("movement", (a.first, a.end), (b.first, b.end), a.match.name, b.match.name)
         out.append((left, right, slip))
     return out

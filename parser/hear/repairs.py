@@ -173,9 +173,11 @@ def _alone_after(units: list[Unit], marker: _Marker, wrong: Unit) -> int | None:
     Only where the wrong value stood right before the marker, and not in a count, which may be interrupted: ``Five, sorry, Dee. Four.``
     """
     before = units[marker.first - 1] if units[marker.first - 1].kind != MARK else units[marker.first - 2]
-    ahead = range(marker.end, min(len(units) - 1, marker.end + _LOOK_PAST_DOUBT))
+    ahead = range(marker.end, min(len(units), marker.end + _LOOK_PAST_DOUBT))
     k = next((k for k in ahead if units[k].kind in (NUMBER, LENGTH, ORDINAL)), None)
-    if before is not wrong or k is None or units[k].kind not in (NUMBER, wrong.kind) or units[k - 1].text != "." or units[k + 1].kind != MARK:
+    if before is not wrong or k is None or units[k].kind not in (NUMBER, wrong.kind) or units[k - 1].text != ".":
+        return None
+    if any(u.kind != MARK for u in units[k + 1 : k + 2]):
         return None
     after = next((u.value for u in units[k + 1 : k + 4] if u.kind in (NUMBER, LENGTH)), units[k].value)
     counted = isinstance(a := units[k].value, float) and isinstance(b := wrong.value, float) and abs(a - b) == 1.0
@@ -240,7 +242,8 @@ def _every_minute(units: list[Unit], k: int) -> Unit:
 
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    units = [_every_minute(units, k) for k in range(len(units))]
+    plain, units = units, [_every_minute(units, k) for k in range(len(units))]
+    told = list(units)
     void: set[int] = set()
     slips = _said_again(units, void)
     meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
@@ -269,7 +272,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
     slips += _doubted(words, units, void)
-    return units, void, slips
+    return [plain[k] if unit is told[k] else unit for k, unit in enumerate(units)], void, slips
 
 
 def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:

@@ -46,6 +46,26 @@ def test_now_and_the_is_no_presentation():
     assert names(made(text).mains[0]) == ["roll-up", "glute bridge"]
 
 
+@pytest.mark.parametrize("third", ["Three. Circles. Leg stays up, hip height, and round it goes.", "Three, circles. Leg stays up, hip height, and round it goes.",
+                                   "Three. Egg stirrers. Leg stays up, hip height, and round it goes."])
+def test_a_number_alone_between_its_neighbours_names_what_follows_known_or_not(third):
+    text = f"[0:00] Number one, clams. Heels together.\n[0:20] Number two, leg lifts. Toes forward.\n[0:40] {third}\n[1:00] And number four, front kicks. Kick, kick, sweep.\n"
+    assert [m.number for m in made(text).mains[0].movements] == [1, 2, 3, 4]
+
+
+@pytest.mark.parametrize("third", ["Three. Lovely. Keep going.", "Three. Four. Five.", "Three. Slow breaths."])
+def test_a_number_alone_before_no_name_is_none(third):
+    text = f"[0:00] Number one, clams. Heels together.\n[0:20] Number two, leg lifts. {third}\n[1:00] And number four, front kicks. Kick, kick, sweep.\n"
+    assert names(made(text).mains[0]) == ["clam", "leg lift", "front kick"]
+
+
+def test_a_series_that_comes_again_on_the_other_side_is_no_cool_down():
+    text = ("[0:00] Three exercises on one leg, then all three on the other.\n[0:10] Exercise one, clams. Twelve, slow.\n[0:40] Exercise two, leg lifts. Twelve.\n"
+            "[1:10] Exercise three, front kicks. Ten.\n[2:00] Hug the knee in, and over we go.\n[2:10] Clams on this side. Same again, twelve. One, two, three, four.\n"
+            "[2:40] Leg lifts, twelve. One, two, three, four.\n[3:10] Front kicks, ten. One, two, three.\n[4:00] Cool down. Child's pose, five breaths.\n")
+    assert [(b.kind, len(b.movements)) for b in made(text).blocks] == [("main", 3), ("cool_down", 1)]
+
+
 @pytest.mark.parametrize("misheard, name", [("squads", "squat"), ("lunches", "lunge"), ("suemo squad", "sumo squat")])
 def test_what_stands_behind_a_number_is_a_name_even_misheard(misheard, name):
     text = FORTY + f"[0:10] Station one, push-ups. Hands wide.\n[0:20] Station two, {misheard}, feet apart.\n[0:30] Station three, burpees. Hands down.\n"

@@ -206,12 +206,13 @@ def dose_of(heard: Heard, item: Item, sides: Sides, *, timed: bool, counted: boo
     breaths = _one(([b for b in said_breaths if b != 1.0] or said_breaths)[:1])      # "that's one breath" explains the count
     metres = _one([q.value for q in quantities_in(heard, span, "metres")][:1])
     calories = _one([q.value for q in quantities_in(heard, span, "calories")][:1])
+    counts = _counts(heard, span)
     reps = None
     if counted and seconds is None and breaths is None and metres is None and calories is None:
-        reps = sides.reps_each if sides.reps_each is not None and sides.mode == "each" else _reps(heard, item, mention)
+        reps = sides.reps_each if sides.reps_each is not None and sides.mode == "each" else _reps(heard, item, mention, eights=counts is not None)
         if sides.mode == "each" and sides.reps_each is None and quantities_in(heard, span, "reps_each", "reps_side"):
             reps = None
-    return Dose(seconds=seconds, reps=reps, counts=_counts(heard, span), breaths=breaths, metres=metres, calories=calories)
+    return Dose(seconds=seconds, reps=reps, counts=counts, breaths=breaths, metres=metres, calories=calories)
 
 
 def _counts(heard: Heard, span: tuple[int, int]) -> Plain | None:
@@ -220,14 +221,17 @@ def _counts(heard: Heard, span: tuple[int, int]) -> Plain | None:
     return plain(_EIGHT * said[0].single) if said and said[0].single else None
 
 
-def _reps(heard: Heard, item: Item, mention: MovementMention) -> Plain | None:
-    """The repetitions said: right before the movement's name, else the first that stand for themselves."""
+def _reps(heard: Heard, item: Item, mention: MovementMention, *, eights: bool) -> Plain | None:
+    """The repetitions said: right before the movement's name, else the first that stand for themselves; where it is done in eights,
+    a number alone is of the count."""
     span = item.segment
     names = {heard.movements[n].first for n in item.mentions if span[0] <= heard.movements[n].first < span[1]}
     numbers = [q for q in heard.quantities if span[0] <= q.first < span[1] and q.kind == "number" and q.role in ("bare", "reps")
                and not (q.single is not None and q.single < 2)]
     numbers = outside_options(heard, numbers)
     counted = [q for q in numbers if q.end in names]
+    if eights:
+        numbers = [q for q in numbers if q.role == "reps"]
     said = counted[:1] or [q for q in numbers if q.role == "reps" or q.first >= mention.end and _stands_alone(heard, q)]
     if not said and not heard.words.punctuated:
         # nothing tells where its sentence ends: the only number there is

@@ -14,7 +14,7 @@ from lexicon import Lexicon, Match, Part, Same
 
 from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Token, Words
 from .combos import BOXING_WORDS, is_combo, join_combos
-from .numbers import LENGTH
+from .numbers import LENGTH, NUMBER
 from .tables import table
 
 _T = table("intro")
@@ -173,7 +173,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         if end >= len(tokens) or tokens[end].brk == STOP:
             count("apposed")
     quantity = around.by_token.get(first - 1)
-    if quantity is not None and quantity.kind != LENGTH and quantity.role in ("bare", "reps") and tokens[first].brk == NO_BREAK:
+    if quantity is not None and quantity.kind == NUMBER and quantity.role in ("bare", "reps") and tokens[first].brk == NO_BREAK:
         count("counted")
     if _dosed(around, first, end, after):
         count("dosed")
@@ -194,6 +194,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("verbal")
     elif (match.verbal or match.everyday) and _moves(tokens, match, end):
         count("moving")
+    elif presented and previous not in _REFERRING and not around.words.punctuated and "pause" in why:
+        count("presented")      # "next up rises", after a silence, in captions without marks
     elif match.verbal and not whole:
         count("verbal")
     elif match.everyday and not whole and not _is_all_that_comes(tokens, presented, previous, end):
@@ -370,7 +372,8 @@ def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], opti
         clause = clauses[bisect_right(starts, mention.first) - 1] if clauses else None
         phase = clause.phase if clause else "briefing"
         if clause and phase in _FRAMES and _is_told_to_move(words, mention, clause):
-            mention = replace(mention, intro=mention.intro + _W["moving"] - _W["verbal"], why=(*mention.why, "moving"))
+            held = "verbal" if "verbal" in mention.why else "everyday"
+            mention = replace(mention, intro=mention.intro + _W["moving"] - _W[held], why=(*mention.why, "moving"))
         # the last option that begins before it: an earlier one is farther, with no fewer stops in between
         k = bisect_right(openings, mention.first)
         inside = k > 0 and _in_option(words, options[k - 1], mention)
@@ -380,7 +383,7 @@ def with_phases(mentions: list[MovementMention], clauses: Sequence[Clause], opti
 
 def _is_told_to_move(words: Words, mention: MovementMention, clause: Clause) -> bool:
     """``Warm up, jog to the corner``: moving about, said where a thought of the warm-up or the cool-down begins."""
-    return "verbal" in mention.why and mention.first - clause.first <= _FAR["move_after"] and _is_moving_about(words.tokens, mention.match, mention.end)
+    return not {"verbal", "everyday"}.isdisjoint(mention.why) and mention.first - clause.first <= _FAR["move_after"] and _is_moving_about(words.tokens, mention.match, mention.end)
 
 
 def _in_option(words: Words, option: Phrase, mention: MovementMention) -> bool:

@@ -38,6 +38,8 @@ _BETWEEN = frozenset(_WORDS["between_number_and_unit"])
 _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
 _SWAPS, _WHO_SWAPS = frozenset(_WORDS["swaps"]), frozenset(_WORDS["who_swaps"])
+_YEAR_AFTER = frozenset(_WORDS["before_a_year"])
+_CENTURIES, _FIRST_YEAR, _LAST_YEAR = (17.0, 18.0, 19.0, 20.0), 10.0, 99.0
 _SWAP_REACH = 6
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
@@ -335,4 +337,21 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
             unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
         units.append(unit)
         i = unit.end
-    return units
+    return _with_years(units)
+
+
+def _with_years(units: list[Unit]) -> list[Unit]:
+    """``The floor is from eighteen eighty``: two numbers that are a year count nothing. ``From ten eight six`` goes down a ladder."""
+    out: list[Unit] = []
+    for k, unit in enumerate(units):
+        before, after = out[-1] if out else None, units[k + 1] if k + 1 < len(units) else None
+        if before is not None and unit.kind == before.kind == NUMBER and len(out) > 1 and out[-2].text in _YEAR_AFTER \
+                and before.value in _CENTURIES and _is_of_a_century(unit) and (after is None or after.kind not in (NUMBER, LENGTH) and after.text not in ("on", "off")):
+            out[-1] = Unit(before.first, unit.end, WORD, "year")
+        else:
+            out.append(unit)
+    return out
+
+
+def _is_of_a_century(unit: Unit) -> bool:
+    return isinstance(unit.value, float) and _FIRST_YEAR <= unit.value <= _LAST_YEAR

@@ -12,6 +12,7 @@ from .tables import table
 
 NONE = "none"           # the role of a phrase that only looks like one: it takes its words and says nothing
 _COUNTED, _COUNT_GAP = 4, 30      # numbers in a count, and words between two of them
+_MOST_MISSED, _MISSED_GAP = 3.0, 12    # how far a count may jump, and the words said meanwhile
 _COUNTED_NOUNS = frozenset(table("numbers")["counted_nouns"])
 _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twenty nineteen" is a year
 
@@ -85,17 +86,23 @@ def find_count_ups(layer: Normal) -> list[Phrase]:
         run.clear()
 
     named = frozenset(table("repairs")["labels"])
-    for before, unit in zip((None, *layer.units), layer.units):
+    for k, (before, unit) in enumerate(zip((None, *layer.units), layer.units)):
         value = _number(unit)
-        if unit.kind != NUMBER or value is None or before is not None and before.text in named:
+        if unit.kind != NUMBER or value is None or before is not None and before.text in named or _counts_something(layer.units, k):
             continue
-        if run and value - 1 == _number(run[-1]) and unit.first - run[-1].end <= _COUNT_GAP:
+        if run and _goes_on(run[-1], unit, value):
             run.append(unit)
         elif value in (1.0, 2.0):
             close()
             run.append(unit)
     close()
     return out
+
+
+def _goes_on(last: Unit, unit: Unit, value: float) -> bool:
+    """The next of a count, or one soon after it: ``two, don't lean, four`` has words in the place of a number."""
+    more, between = value - (_number(last) or 0.0), unit.first - last.end
+    return more == 1.0 and between <= _COUNT_GAP or 1.0 < more <= _MOST_MISSED and 0 < between <= _MISSED_GAP
 
 
 def _counts_something(units: Sequence[Unit], k: int) -> bool:

@@ -168,6 +168,22 @@ def test_the_minute_of_the_clock_is_no_number_of_a_movement():
     assert names(made(text).mains[0]) == ["sandbag clean", "box jump"]
 
 
+@pytest.mark.parametrize("counted", [
+    "Lift, two, three. Kneecap up. Five. Square hips. Seven, and eight.", "One. Two. Don't lean. Four. The ribs are closed. Six, seven, eight.",
+    "Two. Three, four. Long spine, Bernard. Seven, and eight.",
+])
+def test_a_count_with_words_in_the_place_of_numbers_is_no_dose(counted):
+    text = f"[0:00] We open with pliés. Heels apart. Two eights.\n[0:30] Then the arabesque. Leg behind you, long.\n[0:40] {counted}\n[1:00] Then bridges. Four eights.\n"
+    assert [(m.dose.reps, m.dose.counts) for m in made(text).mains[0].movements] == [(None, 16), (None, None), (None, 32)]
+
+
+@pytest.mark.parametrize("opening", ["next up rises", "then we have rises"])
+def test_what_is_presented_after_a_silence_needs_no_marks(opening):
+    text = (f"WEBVTT\n\n00:00.000 --> 00:04.000\nwe open with pliés heels apart toes out\n\n00:30.000 --> 00:34.000\n{opening} heels together up on the balls of your feet\n\n"
+            "01:00.000 --> 01:04.000\nthen the arabesque leg behind you long\n")
+    assert "heel raise" in names(made(text).mains[0])
+
+
 def test_the_numbers_of_one_sentence_are_the_ladder():
     text = ("[0:00] A ladder, for time. Number one, thrusters. Number two, sit-ups.\n[0:30] You do ten and ten, then eight and eight, two and two. "
             "Ten, eight, six, four, two. Down the ladder and out.\n")

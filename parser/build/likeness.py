@@ -16,6 +16,9 @@ Same: TypeAlias = "Callable[[Match, Match], Verdict]"
 """Two lexicon matches in, a verdict out: whether they name one movement, why, and how near they are (0 to 100)."""
 
 
+_SHORT_NAME = 85.0
+
+
 class Likeness:
     """Joins mentions to the items of a block by meaning."""
 
@@ -39,6 +42,8 @@ class Likeness:
         verdict = self.same(known, said)
         if verdict.same or verdict.score >= weight("kind_of"):
             return verdict.score
+        if _is_short_for(said.words, known.words):
+            return _SHORT_NAME
         # a chain may be called by one of its parts
         if len(known.parts) > 1 and len(said.parts) == 1:
             return 0.9 * max(_part_likeness(part, said.parts[0]) for part in known.parts)
@@ -47,6 +52,11 @@ class Likeness:
     def is_kind(self, block: OpenBlock, join: int, mention: MovementMention) -> bool:
         """Another movement of the same family rather than the same one."""
         return not self.same(self.heard.movements[block.items[join][0]].match, mention.match).same
+
+
+def _is_short_for(said: tuple[str, ...], known: tuple[str, ...]) -> bool:
+    """``Leg lifts`` is short for ``side leg lift``: the end of the name as it was said."""
+    return 1 < len(said) < len(known) and [w.removesuffix("s") for w in said] == [w.removesuffix("s") for w in known[-len(said) :]]
 
 
 def _part_likeness(part: MatchPart, said: MatchPart) -> float:

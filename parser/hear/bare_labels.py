@@ -138,9 +138,11 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
         opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm in _LEADS and tokens[q.first - 1].brk == STOP
         at = bisect_left(starts, q.end)
         called = tokens[q.end - 1].norm.endswith("'s") or tokens[q.end].norm == "is"        # "two's a high pull"
+        opens = opens or called and tokens[q.first].brk == COMMA
         reach = _CALLED if called else 2
         named = at < len(starts) and starts[at] - q.end <= reach and (called or tokens[q.end].brk >= COMMA)
-        if not (opens and named or bare and at < len(starts) and starts[at] == q.end and not _near_one(labels, q.first)):
+        if not (opens and named or bare and at < len(starts)
+                and (called and starts[at] - q.end <= _CALLED or starts[at] == q.end and not _near_one(labels, q.first))):
             continue
         if q.single == len(run) + 1:
             run.append(k)

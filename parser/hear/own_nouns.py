@@ -14,6 +14,7 @@ from .tables import table
 
 _T = table("own_nouns")
 _KNOWN = frozenset(_T["known"])
+_ROUNDS = frozenset(table("own_nouns")["rounds"])
 _EXPLAINED = frozenset(_T["explained_by"])
 _PLACES = 3            # so many different numbers make a noun the name of a place
 
@@ -37,7 +38,7 @@ def _places(units: Sequence[Unit]) -> set[str]:
             said.setdefault(_singular(one.text), {})[two.value] = None
         elif one.kind == ORDINAL and isinstance(one.value, float) and _is_noun(two):
             said.setdefault(_singular(two.text), {})[one.value] = None
-    return {noun for noun, numbers in said.items() if len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
+    return {noun for noun, numbers in said.items() if noun not in _ROUNDS and len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
 
 
 def _rising(numbers: Sequence[float]) -> int:
@@ -57,7 +58,7 @@ def _rounds(units: Sequence[Unit]) -> set[str]:
     for one, two in zip(units, units[1:]):
         if one.kind == NUMBER and isinstance(one.value, float) and 2 <= one.value <= 12 and _is_noun(two):
             counted.add(_singular(two.text))
-    return explained & counted
+    return explained & counted | _ROUNDS & counted
 
 
 def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:

@@ -60,7 +60,7 @@ def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
         is_value = q.single is not None and (q.kind == "length" or q.kind == "number" and bool(values) and q.single >= _T["least_seconds"])
         if not is_value:
             continue
-        goes_on = len(values) >= 3 and not set(_T["goes_on"]).isdisjoint(t.norm for t in words.tokens[end : q.first])
+        goes_on = len(values) >= 2 and not set(_T["goes_on"]).isdisjoint(t.norm for t in words.tokens[end : q.first])
         if waiting or goes_on:
             values.append(q.single or 0.0)
             waiting, end = False, q.end

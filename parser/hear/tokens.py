@@ -14,6 +14,7 @@ from typing import Any
 
 from ..mentions import COMMA, NO_BREAK, STOP, Token, Words
 from ..model import Cue, TalkThrough
+from .tables import table
 
 Row = tuple[str, str, int, int, int, bool]
 """A word, its normal form, its place in the text and among the cues, the break before it, and whether it is quoted."""
@@ -23,6 +24,10 @@ _COMMA_MARKS = frozenset(",–—()")
 _PIECES = re.compile(r"\d+:\d\d(?::\d\d)?|\d+(?:,\d{3})+(?!\d)|\d+\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*['’]?|[^\w\s]|_", re.UNICODE)
 _LONGEST_RUN = 60
 """Letters without a blank that are no word any more. The tokeniser's time grows faster than with their square where they are marks."""
+_DROPPED_G = 5            # letters of "doin'"
+_SHORT: dict[str, str] = table("short_forms")["words"]
+_WHOLE = frozenset(table("short_forms")["end_in_in"])
+_APOSTROPHES = ("'", "’")
 _RUN = re.compile(r"\S+")
 _PAUSE_S = 0.55           # longer than this between two words, once the word itself has been said, starts a new thought
 _WORD_S, _LETTER_S = 0.14, 0.055   # how long saying a word takes: common experience, no source
@@ -54,7 +59,9 @@ def _apart(run: str) -> list[tuple[str, int]]:
     for token in _tokeniser()(run):
         raw, at = token.text, token.idx
         joins = pieces and (raw[0] in "'’" or raw.lower() in ("n't", "n’t")) and raw[-1].isalpha()
-        if joins and pieces[-1][0][-1].isalpha() and len(raw) > 1:
+        if raw in _APOSTROPHES and pieces and _drops_its_g(pieces[-1][0]) and pieces[-1][1] + len(pieces[-1][0]) == at:
+            pieces[-1] = (pieces[-1][0] + raw, pieces[-1][1])
+        elif joins and pieces[-1][0][-1].isalpha() and len(raw) > 1:
             start = pieces[-1][1]
             pieces[-1] = (run[start : at + len(raw)], start)
         elif raw.isalpha():
@@ -69,6 +76,12 @@ def _apart(run: str) -> list[tuple[str, int]]:
     return pieces
 
 
+def _drops_its_g(word: str) -> bool:
+    """``movin'``; not ``again'``, which ends a quotation."""
+    low = word.lower()
+    return low.endswith("in") and len(low) + 1 >= _DROPPED_G and low not in _WHOLE
+
+
 def _spoken_pieces(text: str) -> Iterator[tuple[str, str, int]]:
     """``(piece, normal form, start)`` for every word and mark of ``text``."""
     for run in _RUN.finditer(text):
@@ -78,8 +91,10 @@ def _spoken_pieces(text: str) -> Iterator[tuple[str, str, int]]:
 
 
 def _normal(word: str) -> str:
-    low = word.lower().replace("’", "'").rstrip("'")
-    return low or word
+    low = word.lower().replace("’", "'")
+    if low.endswith("in'") and _drops_its_g(low[:-1]):
+        return low[:-1] + "g"
+    return _SHORT.get(low) or low.rstrip("'") or word
 
 
 def hear_words(talk: TalkThrough) -> Words:

@@ -240,10 +240,15 @@ class _Layer:
             block.items.append([index])
             if not block.worked:
                 block.shown += 1
-        elif join is not None:
+        elif join is not None and not self._has_another_number(block, join, mention):
             block.items[join].append(index)
         else:
             self.passing.append(index)
+
+    def _has_another_number(self, block: OpenBlock, join: int, mention: MovementMention) -> bool:
+        """``One's your wall balls, two's your ball slams``: of the family of number one, and called number two, it is not number one."""
+        known = self.heard.movements[block.items[join][0]]
+        return None not in (mention.label, known.label) and mention.label != known.label and self.likeness.is_kind(block, join, mention)
 
     def _recapped(self, block: OpenBlock, mention: MovementMention, index: int) -> bool:
         """Numbers that start again over movements of earlier blocks read the board out: ``A one, split squat. A two, row``."""

@@ -18,6 +18,7 @@ _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 12, 26         # words from the name of a format to its length
 _REPETITIONS = frozenset({"reps", "reps_each", "reps_side"})
 _FEWEST_COMBINATIONS = 3
+_FEWEST_OF_A_FLOW = 3
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
 
 
@@ -54,6 +55,12 @@ def format_of(named: Set[str], found: Fields) -> str | None:
     if named & {"superset", "sets"} or found["sets"]:
         return "sets"
     return None
+
+
+def _by_breaths(heard: Heard, stretch: Stretch) -> str | None:
+    """Positions that are held for so many breaths, one after the other, are a flow."""
+    breathed = sum(any(q.role == "breaths" and i.segment[0] <= q.first < i.segment[1] for q in heard.quantities) for i in stretch.items)
+    return "flow" if breathed >= max(_FEWEST_OF_A_FLOW, len(stretch.items) / 2) else None
 
 
 def _near(heard: Heard, stretch: Stretch, at: int) -> bool:
@@ -96,7 +103,7 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
         found["amrap"] = _length_beside(heard, [f for f in named if f.role == "amrap"])
     if found["work_s"] is None and any(f.role == "tabata" for f in named):
         _twenty_ten(heard, stretch, found)
-    kind = format_of({f.role for f in named}, found)
+    kind = format_of({f.role for f in named}, found) or _by_breaths(heard, stretch)
     notes = {n.role for n in heard.notes if _near(heard, stretch, n.first)}
     if found["sets"] is not None and (kind == "sets" or found["rounds"] is None):
         found["rounds"] = found["sets"]
@@ -213,5 +220,5 @@ def _as_sets(stretch: Stretch, notes: set[str], out: Fields) -> None:
     if out["rest_s"] is not None and out["round_rest_s"] is None:
         # the one rest of a pair is the rest after it
         out.update(round_rest_s=out["rest_s"], rest_s=None)
-    if "no_rest" in notes and out["rest_s"] is None:
+    if "no_rest" in notes:
         out["rest_s"] = 0

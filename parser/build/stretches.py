@@ -8,6 +8,8 @@ from ..mentions import STOP, Heard, Item, Stretch
 from .open_block import SECTION, OpenBlock
 from .weights import weight
 
+_EDGES = frozenset({"go", "countdown", "stop"})
+
 
 def stretches_of(heard: Heard, blocks: list[OpenBlock]) -> tuple[Stretch, ...]:
     """A stretch for each block, in the order given."""
@@ -24,12 +26,26 @@ def _stretch(heard: Heard, block: OpenBlock, starts: list[int]) -> Stretch:
         first = _opens_at(heard, item[0])
         end = min([s for s in starts if s > first] + [at for at in lists if at > first]
                   + [_section_end(heard, block.kind, heard.movements[item[0]].first)])
+        end = min(end, _next_round(heard, block, place))
         if place < block.shown and block.shown >= 2 and first < block.worked_at:
             end = min(end, block.worked_at)        # shown before the clock ran: what is called later is said of all of them
         segment = first, max(end, heard.movements[item[0]].end)
         items.append(Item(item[0], tuple(item), segment, _shown_again(heard, block, item, segment)))
     end = max([i.segment[1] for i in items] + [block.first])
     return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
+
+
+def _next_round(heard: Heard, block: OpenBlock, place: int) -> int:
+    """Where what is shown while it is done is over: after its work another movement is called again, or the next round is."""
+    item = block.items[place]
+    shown = heard.movements[item[0]]
+    done = next((e.first for e in heard.edges if e.first > shown.end and e.role in _EDGES), None)
+    if block.kind != "main" or shown.phase == "briefing" or done is None:
+        return len(heard.words.tokens)
+    called = [heard.movements[n].first for other in block.items if other is not item for n in other
+              if heard.movements[n].first > done and heard.movements[n].scope is None and heard.movements[n].phase == "work"]
+    rounds = [q.first for q in heard.quantities if q.role == "round_label" and (q.single or 0) > 1 and q.first > done]
+    return min([*called, *rounds], default=len(heard.words.tokens))
 
 
 def _shown_again(heard: Heard, block: OpenBlock, item: list[int], segment: tuple[int, int]) -> tuple[int, int] | None:

@@ -72,7 +72,9 @@ def _differ(case: Case, item: Shown, mention: MovementMention) -> bool:
     mine, theirs = ([p.base_id for p in m.match.parts] for m in (item.mention, mention))
     if len(mine) > 1 and len(theirs) > 1:
         return not set(mine) <= set(theirs) and not set(theirs) <= set(mine)
-    return not set(item.mention.match.name.split()) & set(mention.match.name.split())
+    one, two = item.mention.match, mention.match
+    things = {word for name in (*one.equipment, *two.equipment) for word in name.split()}       # "wall ball", "ball slam": both are done with one
+    return not (set(one.name.split()) & set(two.name.split())) - things
 
 
 def _renumbered(case: Case, group: list[Shown]) -> list[Finding]:

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from ..mentions import Quantity
 from ..model import Finding
 from .rule import Case
 from .timing import sources, stretch
@@ -55,7 +56,7 @@ def check(case: Case) -> list[Finding]:
         missing = [r for r in range(1, int(planned) + 1) if r not in done]
         if not missing or len(done) < 2 or len(missing) > _MOST * planned or (left is not None and left.cut_off):
             continue
-        count = next((case.source(q.span) for q in case.heard.quantities if q.role == "rounds" and q.single == planned), None)
+        count = next((case.source(q.span) for q in case.heard.quantities if _counts_rounds(q, planned, len(mains[block - 1].movements))), None)
         if count is None or _called_last(case, block):
             continue
         start = left.at if left is not None else _start_of_gap(case, block, missing[0])
@@ -63,6 +64,11 @@ def check(case: Case) -> list[Finding]:
         out.append(Finding(code=CODE, severity=SEVERITY, message=f"{number} announced and not done: {len(done)} of {planned:g}.",
                            said=sources(stretch(case, start, start + 30.0), count), expected=f"{planned:g} rounds", block=block, round=missing[0]))
     return out
+
+
+def _counts_rounds(q: Quantity, planned: float, movements: int) -> bool:
+    """``Four rounds``, and ``eight rounds`` or bouts of two movements that take turns."""
+    return q.role in ("rounds", "bouts") and q.single in (planned, planned * movements)
 
 
 def _called_last(case: Case, block: int) -> bool:

@@ -82,16 +82,17 @@ def _in_a_row(case: Case, item: Shown, void: set[int]) -> Finding | None:
 
 
 def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
-    """A sequence done on one side, then on the other: the repetitions of one movement when it comes again."""
-    reps = item.movement.dose.reps
-    if not item.block.each_side_through or not isinstance(reps, (int, float)):
+    """A sequence done on one side, then on the other: the repetitions or breaths of one movement when it comes again."""
+    dose = item.movement.dose
+    much, roles = (dose.reps, ("reps", *_ROLES)) if dose.reps is not None else (dose.breaths, ("breaths",))
+    if not item.block.each_side_through or item.movement.sides.mode == "both" or not isinstance(much, (int, float)):
         return None
-    first = next((q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.single == reps and q.first not in void), None)
+    first = next((q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.single == much and q.first not in void), None)
     for n in item.item.mentions[1:]:
         mention = case.heard.movements[n]
-        again = [q for q in case.heard.quantities if mention.end <= q.first < mention.end + _DOSE and q.role in ("reps", *_ROLES) and q.single
+        again = [q for q in case.heard.quantities if mention.end <= q.first < mention.end + _DOSE and q.role in roles and q.single
                  and q.first not in void]
-        if first and mention.first > item.item.segment[1] and again and again[0].single != reps:
+        if first and mention.first > item.item.segment[1] and again and again[0].single != much:
             return _finding(case, item, first, again[0])
     return None
 

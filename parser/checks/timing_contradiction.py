@@ -68,7 +68,7 @@ def check(case: Case) -> list[Finding]:
         said = [case.heard.quantities[i] for i in stretch.settings]
         said = [q for q in said if q.first not in void and _plain(case, q)]
         out += _pairs(case, n, said) or _apart(case, n, said) or _alone(case, n, said) or _intervals(case, n, said) \
-            or _between_rounds(case, n, stretch, said) or _sets(case, n, block, stretch, said) or _length(case, n, stretch, said, void)
+            or _between_rounds(case, n, block, stretch, said) or _sets(case, n, block, stretch, said) or _length(case, n, stretch, said, void)
     return out
 
 
@@ -143,13 +143,17 @@ def _intervals(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:
     return []
 
 
-def _between_rounds(case: Case, n: int, stretch: Stretch, said: Sequence[Quantity]) -> list[Finding]:
-    """The rest between rounds, said twice before they start; of several blocks only in the words of its own."""
+def _between_rounds(case: Case, n: int, block: Block, stretch: Stretch, said: Sequence[Quantity]) -> list[Finding]:
+    """The rest between rounds, said twice before they start; of several blocks only in the words of its own.
+
+    Where sets of several movements have no rest inside them, any rest is that after them.
+    """
     several = len(case.mains()) > 1
-    found = [q for q in said if q.role == "round_rest" and q.kind == "length" and case.heard.phase_at(q.first) != "work"
+    roles = _RESTS if block.format == "sets" and block.rest_s == 0 else ("round_rest",)
+    found = [q for q in said if q.role in roles and q.kind == "length" and case.heard.phase_at(q.first) != "work"
              and (not several or stretch.first <= q.first < stretch.end)]
     for a, b in zip(found, found[1:]):
-        if a.single != b.single and b.first - a.end > _ONE_BREATH and not changed_between(case, a.first, b.end):
+        if a.single != b.single and b.first - a.end > _ONE_BREATH / 2 and not changed_between(case, a.first, b.end):
             return [_finding(case, n, "The rest between rounds", a.span, b.span)]
     return []
 

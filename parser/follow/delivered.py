@@ -22,7 +22,7 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
     return Delivered(intervals, tuple(mark for _, mark in rows), _coverage(plan, grid, intervals), skipped,
-                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, rows, skipped))
+                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, rows, skipped, whole=all(g.timed(b) for b in plan.mains)))
 
 
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:
@@ -130,10 +130,11 @@ def _left(fit: Fit, grid: g.Grid, evidence: Evidence) -> tuple[Left, ...]:
     return tuple(out)
 
 
-def _trusted(heard: Heard, grid: g.Grid, evidence: Evidence, rows: list[tuple[Interval, float]], skipped: tuple[Skipped, ...]) -> frozenset[int]:
+def _trusted(heard: Heard, grid: g.Grid, evidence: Evidence, rows: list[tuple[Interval, float]], skipped: tuple[Skipped, ...], *,
+             whole: bool) -> frozenset[int]:
     """Blocks that the grid fits closely: most of it done, on time, and called. Where it fits badly the plan may be what is wrong."""
     w = weights()["trust"]
-    if not _explained(heard, evidence, tuple(i for i, _ in rows)):
+    if not _explained(evidence, tuple(i for i, _ in rows), whole=whole):
         return frozenset()
     most_uncalled = w["uncalled_coarse" if heard.words.talk.resolution == "block" else "uncalled"]
     out = set()
@@ -158,12 +159,16 @@ def _off(own: list[tuple[Interval, float]]) -> int:
     return count
 
 
-def _explained(heard: Heard, evidence: Evidence, intervals: tuple[Interval, ...]) -> bool:
-    """Whether most of the plain edge words (go, rest, three two one) lie at an edge that was found."""
+def _explained(evidence: Evidence, intervals: tuple[Interval, ...], *, whole: bool) -> bool:
+    """Whether most of the plain edge words (go, rest, three two one) lie at an edge that was found: all that were said where the ``whole``
+    class is on the clock, else those said near what is.
+    """
     w = weights()["trust"]
     edges = sorted({t for i in intervals for t in (i.start, i.end)})
     spans = [span for role in ("go", "stop") for span in evidence.plain_edges(role)] + evidence.countdown_spans()
     spans = [s for s in spans if evidence.is_work(s[0])]
+    if edges and not whole:
+        spans = [s for s in spans if edges[0] - w["around_s"] <= s[0] <= edges[-1] + w["around_s"]]
     if len(spans) < w["words_least"]:
         return True
     near = sum(any(low - w["words_s"] <= e <= high + w["words_s"] for e in edges) for low, high in spans)

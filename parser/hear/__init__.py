@@ -67,7 +67,9 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
         quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
-    found = movement_slips(words, movements, marker_spans(units), lexicon.same)
+    counted = [(s.wrong[0], s.right[1]) for s in slips]         # what takes back a number takes back no movement
+    markers = [(first, end) for first, end in marker_spans(units) if not any(a <= first and end <= b for a, b in counted)]
+    found = movement_slips(words, movements, markers, lexicon.same)
     slips += [slip for _, _, slip in found]
     movements = _put_right(movements, found)
 

@@ -72,11 +72,16 @@ def find_bare_labels(words: Words, quantities: Sequence[Quantity], movements: Se
         lead = first == STOP or q.first and tokens[q.first - 1].norm in ("and", "then", "so", "okay", "right", "now") and tokens[q.first - 1].brk >= COMMA
         opens = brk >= COMMA or following in _IS or following.endswith("'s")
         plain = not words.punctuated and (starts[at] == q.end or following in _IS) and not movements[at].match.verbal
-        if lead and (opens or plain) or plain and opens:
+        one = plain and starts[at] == q.end and (q.single or 0) > 1 and _is_one(movements[at])      # "three side leg lift" is no three of them
+        if lead and (opens or plain) or plain and opens or one:
             out[k] = replace(q, role="label", pattern="movement, a bare number that goes on with the count")
             expected += 1
             changed = True
     return out, changed
+
+
+def _is_one(mention: MovementMention) -> bool:
+    return len(mention.match.words) > 1 and not mention.match.words[-1].endswith("s")
 
 
 def _is_of_something(tokens: Sequence[Token], end: int) -> bool:

@@ -198,6 +198,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("presented")      # "next up rises", after a silence, in captions without marks
     elif match.verbal and not whole:
         count("verbal")
+    elif match.everyday and _is_pose(around, first, match, presented or "dosed" in why):
+        count("pose")
     elif match.everyday and not whole and not _is_all_that_comes(tokens, presented, previous, end):
         count("everyday")
     elif len(match.words) > 1:
@@ -242,6 +244,14 @@ def _is_moving_about(tokens: Sequence[Token], match: Match, end: int) -> bool:
 def _is_all_that_comes(tokens: Sequence[Token], presented: bool, previous: str, end: int) -> bool:
     """``Next up, rises.`` can be nothing else; ``Now, the breathing.`` can."""
     return presented and previous not in _REFERRING and (end >= len(tokens) or tokens[end].brk == STOP)
+
+
+def _is_pose(around: _Around, first: int, match: Match, presented: bool) -> bool:
+    """``We'll do pigeon``, ``cobra``: what is an animal with an article is a pose without one."""
+    before = around.words.tokens[first - 1].norm if first and around.words.tokens[first].brk == NO_BREAK else ""
+    if len(match.words) > 1 or before in _ARTICLES or before in _REFERRING or first - 1 in around.by_token:
+        return False
+    return match.words[0] in _T["words"]["poses"] or match.words[0] in _T["words"]["creatures"] and (presented or before in _T["words"]["leading_to"])
 
 
 def _is_named(words: Words, end: int) -> bool:
@@ -332,7 +342,8 @@ def _label(around: _Around, first: int, end: int, before: int, after: int, *, co
                 best = (int(value), q.span)
         elif best is None and q.first >= end and q.first < after and q.first - end <= _FAR["label_after"]:
             words_between = [tokens[k].norm for k in range(end, q.span[0])]
-            if q.pattern.startswith("movement") and any(w in ("is", "was", "that", "that's", "for", "as", "our") for w in words_between[-3:]) \
+            told = tokens[end].brk < STOP or end + 1 not in around.by_token      # "a crunch. And three, no, that's four. Four, lunges"
+            if told and q.pattern.startswith("movement") and any(w in ("is", "was", "that", "that's", "for", "as", "our") for w in words_between[-3:]) \
                     and not any(tokens[k].brk == STOP for k in range(end + 1, q.span[0])):
                 return int(value), q.span
     return best

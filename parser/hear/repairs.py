@@ -276,20 +276,33 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
 
 
 def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
-    """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it."""
+    """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it. ``There's a cap. Twelve. Ten, ten
+    minutes``: two numbers alone, the second once more with its noun."""
     slips = []
     for k in range(1, len(units) - 2):
         again = k + 1 if units[k + 1].kind != MARK else k + 2       # captions may have no marks
-        if units[k].kind != NUMBER or again + 1 >= len(units) or units[again].value != units[k].value:
+        if units[k].kind != NUMBER or again + 1 > len(units) - 1 or not _is_again(units[k], units[again]):
             continue
         if (units[k - 1].kind == MARK) != (again == k + 2) or units[k - 1].text == ",":
             continue
         noun = _noun_after(units, again)
         wrong = next((j for j in range(k - 1, max(-1, k - 8), -1) if units[j].kind == NUMBER and j not in void), None)
-        if noun and wrong is not None and units[wrong].value != units[k].value and _noun_after(units, wrong) == noun:
+        if wrong is None or units[wrong].value == units[k].value:
+            continue
+        alone = wrong == k - 2 and again == k + 2 and units[wrong - 1].text == "." and not _next_in_count(units[wrong], units[k])
+        if noun and _noun_after(units, wrong) == noun or alone and (noun or units[again].kind == LENGTH):
             slips.append(Slip(NUMBER, (units[wrong].first, units[wrong].end), (units[k].first, units[k].end), units[wrong].text, units[k].text))
             void.update(range(wrong, k))
     return slips
+
+
+def _is_again(one: Unit, two: Unit) -> bool:
+    """The same number, or it as a length: ``ten, ten minutes``."""
+    return two.value == one.value or two.kind == LENGTH and isinstance(one.value, float) and two.value in (one.value, 60 * one.value)
+
+
+def _next_in_count(one: Unit, two: Unit) -> bool:
+    return isinstance(one.value, float) and isinstance(two.value, float) and abs(one.value - two.value) == 1.0
 
 
 def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:

@@ -196,10 +196,10 @@ def test_in_a_long_one_it_is_an_eighth_of_it_and_of_two_sides_the_first_counts()
     assert _off([(span(WORK, 0.0, 10.0, planned_s=None), 1.0)]) == 0
 
 
-def believed(rows, *, planned=10, skipped=(), resolution="word", spans=()) -> frozenset[int]:
+def believed(rows, *, planned=10, skipped=(), resolution="word", spans=(), whole=True) -> frozenset[int]:
     grid = Grid((), (), tuple(Cell(WORK, 1, 1, n) for n in range(planned)), ())
     heard = SimpleNamespace(words=SimpleNamespace(talk=SimpleNamespace(resolution=resolution)))
-    return _trusted(heard, grid, heard_words(spans), list(rows), tuple(skipped))
+    return _trusted(heard, grid, heard_words(spans), list(rows), tuple(skipped), whole=whole)
 
 
 def heard_words(spans, countdowns=(), work=True):
@@ -251,13 +251,21 @@ def test_nor_where_the_plain_words_lie_elsewhere(near, far, yes):
     assert believed(rows, spans=spans) == ({1} if yes else set())
 
 
+@pytest.mark.parametrize(("whole", "away", "yes"), [(True, 200.0, False), (False, 200.0, True), (False, 59.0, False), (False, 61.0, True)])
+def test_words_said_in_sets_that_are_not_on_the_clock_say_nothing_of_what_is(whole, away, yes):
+    """A minute before the first edge and after the last are of the part on the clock."""
+    rows = works(10)
+    spans = [(rows[-1][0].end + away, rows[-1][0].end + away + 0.5)] * 6
+    assert believed(rows, spans=spans, whole=whole) == ({1} if yes else set())
+
+
 def test_a_word_is_at_an_edge_within_two_and_a_half_seconds():
     edge = (span(WORK, 100.0, 140.0),)
     for low, high, at_edge in ((97.0, 97.5, True), (97.0, 97.4, False), (102.5, 103.0, True), (102.6, 103.0, False), (142.5, 143.0, True), (142.6, 143.0, False)):
-        assert _explained(None, heard_words([(low, high)] * 6), edge) == at_edge
-        assert _explained(None, heard_words([], [(low, high)] * 6), edge) == at_edge
+        assert _explained(heard_words([(low, high)] * 6), edge, whole=True) == at_edge
+        assert _explained(heard_words([], [(low, high)] * 6), edge, whole=True) == at_edge
     # what is said while nobody works is about something else
-    assert _explained(None, heard_words([(10.0, 11.0)] * 6, work=False), edge)
+    assert _explained(heard_words([(10.0, 11.0)] * 6, work=False), edge, whole=True)
 
 
 # ---- all of it
@@ -284,4 +292,4 @@ def test_each_block_is_believed_for_itself():
     grid = Grid((), (), tuple(Cell(WORK, b, 1, n) for b in (1, 2) for n in range(10)), ())
     heard = SimpleNamespace(words=SimpleNamespace(talk=SimpleNamespace(resolution="word")))
     between = [(span("block_rest", 950.0, 990.0, number=None, round=None, planned_s=10.0), 0.0)] * 9
-    assert _trusted(heard, grid, heard_words([]), works(10) + between + late, ()) == {1}
+    assert _trusted(heard, grid, heard_words([]), works(10) + between + late, (), whole=True) == {1}

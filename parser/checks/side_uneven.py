@@ -85,7 +85,8 @@ def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
     """A sequence done on one side, then on the other: the repetitions or breaths of one movement when it comes again."""
     dose = item.movement.dose
     much, roles = (dose.reps, ("reps", *_ROLES)) if dose.reps is not None else (dose.breaths, ("breaths",))
-    if not item.block.each_side_through or item.movement.sides.mode == "both" or not isinstance(much, (int, float)):
+    between = dose.reps is None and item.movement.sides.mode == "both"       # the dog between the sides of a flow may be held as one likes
+    if not item.block.each_side_through or between or not isinstance(much, (int, float)):
         return None
     first = next((q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.single == much and q.first not in void), None)
     for n in item.item.mentions[1:]:

@@ -71,7 +71,7 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
     elif "alternating" in said and natural != "each":
         mode = "alternating"
     elif reps:
-        mode = "alternating" if natural == "alternating" else "each"
+        mode = "alternating" if natural == "alternating" and not _one_after_the_other(heard, span) else "each"
     elif "one" in said:
         mode = "one"
     elif "each" in said and natural != "alternating":
@@ -86,6 +86,11 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
             each_s = _class_wide(heard, item, "each") if each_s is None else each_s
     return Sides(mode=mode, seconds_each=each_s if mode == "each" else None,
                  reps_each=each_n if mode in ("each", "alternating") and each_s is None else None, first=_first_side(heard, span, mode))
+
+
+def _one_after_the_other(heard: Heard, span: tuple[int, int]) -> bool:
+    """``Eight on the right leg, and then eight on the left``: both are named with their own amount, which is no changing rep by rep."""
+    return len(outside_options(heard, quantities_in(heard, span, "reps_side"))) > 1
 
 
 def _side_named(heard: Heard, mention: MovementMention) -> LeftOrRight | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from .normal import lay
 from .numbers import NUMBER, read_units
 from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
-from .phases import find_clauses
+from .phases import announced_at, find_clauses, heard_cues
 from .quantities import find_quantities
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
 from .schemes import find_schemes
@@ -30,10 +30,12 @@ if TYPE_CHECKING:
 
 __all__ = ["hear"]
 
+_AT_ONCE = 2            # words from "grab" to a thing, "two" or "one of the"
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
 _GETS_GOING = frozenset(table("phases")["loosening"]["names"])
 _HELD = frozenset({"mobility", "balance", "breathing"})
+_VERBS = frozenset({"move", "lift", "drill", "stretch"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
 _OPENER_REACH = 5       # words from the rest before a block to the words that open it
@@ -58,15 +60,17 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
     countdowns = find_countdowns(layer)
-    quantities = find_quantities(layer, [*find_count_ups(layer), *countdowns])
+    quantities = _believed_labels(words, find_quantities(layer, [*find_count_ups(layer), *countdowns]))
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     quantities = _own(quantities, scopes)
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
-    quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
+    cues = heard_cues(layer)
+    ends = set() if words.punctuated else announced_at(cues)        # no mark tells where what is announced begins
+    quantities, movements = _named(words, lexicon, quantities, order, scopes, void, ends)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
-        quantities, movements = _named(words, lexicon, quantities, order, scopes, void)
+        quantities, movements = _named(words, lexicon, quantities, order, scopes, void, ends)
     counted = [(s.wrong[0], s.right[1]) for s in slips]         # what takes back a number takes back no movement
     markers = [(first, end) for first, end in marker_spans(units) if not any(a <= first and end <= b for a, b in counted)]
     found = movement_slips(words, movements, markers, lexicon.same)
@@ -75,11 +79,11 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
 
     requests = find_phrases(layer, "requests")
     kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})
-    clauses = find_clauses(words, layer, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
+    clauses = find_clauses(words, cues, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
     in_movements = {t: m for m in movements for t in range(m.first, m.end)}
-    kit = [k for k in kit if (m := in_movements.get(k.start)) is None or m.phase == "briefing" and (k.start, k.end) == (m.first, m.end)]
+    kit = [k for k in kit if (m := in_movements.get(k.start)) is None or m.phase == "briefing" and _is_asked_for(requests, k.start, k.end, m)]
     equipment, taken_back = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
     slips += taken_back
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
@@ -87,6 +91,22 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
                  tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
+
+
+def _believed_labels(words: Words, quantities: list[Quantity]) -> list[Quantity]:
+    """Without ``shoulder blades move ten``: what is also a verb numbers a movement only where the number before it was said of one."""
+    numbers = {q.single for q in quantities if q.role == "label"}
+
+    def counts(q: Quantity) -> bool:
+        verb = words.tokens[q.first - 1].norm in _VERBS if q.first else False
+        return q.role == "label" and verb and q.single is not None and q.single > 1 and q.single - 1 not in numbers
+
+    return [replace(q, role=BARE, pattern="") if counts(q) else q for q in quantities]
+
+
+def _is_asked_for(requests: Sequence[Phrase], first: int, end: int, mention: MovementMention) -> bool:
+    """Kit that a movement is named after, or that is asked for with the next word behind it: ``grab two dumbbells drag a bench over``."""
+    return (first, end) == (mention.first, mention.end) or first == mention.first and any(0 <= first - r.end <= _AT_ONCE for r in requests)
 
 
 def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
@@ -119,11 +139,11 @@ def _is_held(m: MovementMention) -> bool:
 
 
 def _named(words: Words, lexicon: Lexicon, quantities: list[Quantity], order: list[Phrase], scopes: list[Phrase],
-           void: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
+           void: set[int], breaks: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
     """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
     labels = [q for q in quantities if q.role in ("label", "round_label")]
     surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
-    matches = match_movements(words, lexicon, void, [q.end for q in labels], surely)
+    matches = match_movements(words, lexicon, void, [q.end for q in labels], surely, breaks)
     quantities = round_labels(quantities, matches)
     return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
 

@@ -50,11 +50,13 @@ class _Around:
         return None
 
 
-def match_movements(words: Words, lexicon: Lexicon, void: set[int], labels: Sequence[int], surely: set[int]) -> list[Match]:
-    """What the lexicon finds in the words that count: not in those taken back, not in what others say."""
+def match_movements(words: Words, lexicon: Lexicon, void: set[int], labels: Sequence[int], surely: set[int], ends: set[int]) -> list[Match]:
+    """What the lexicon finds in the words that count: not in those taken back, not in what others say. No name goes over the tokens
+    ``labels``, at which a number ends, and ``ends``, at which something else does.
+    """
     norms = [t.norm for t in words.tokens]
     links = BOXING_WORDS.union(_T["words"]["chain_links"])
-    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links} | set(labels)
+    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links}.union(labels, ends)
     matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches += _numbered(words, lexicon, labels, surely, matches)
     matches = sorted(matches + _unknown_again(words, matches), key=lambda m: m.start)
@@ -206,11 +208,16 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("full_name")
     if match.rung == "unknown" or match.rung in ("fuzzy", "misheard") and len(match.words) < 2:
         count("unsure")         # of several words one may be mis-heard: the others bear it out
-    scope = around.scope(first)
+    scope = around.scope(first) or ("likened" if _is_told_apart(tokens, end) else None)
     if scope:
         count("scope")
     value, span = label or (None, None)
     return MovementMention(match, first, end, "", sum(_W[name] for name in why), tuple(why), value, span, scope)
+
+
+def _is_told_apart(tokens: Sequence[Token], end: int) -> bool:
+    """``It's a hinge, not a squat``: what it is like, and what not."""
+    return [t.norm for t in tokens[end : end + 2]] in (["not", "a"], ["not", "an"]) and tokens[end].brk < STOP
 
 
 def _is_order(tokens: Sequence[Token], match: Match, punctuated: bool) -> bool:

@@ -16,6 +16,8 @@ from .shapes import Expression, compile_shape
 from .tables import table
 
 Row = dict[str, Any]
+Cue = tuple[int, int, Row]
+"""The tokens ``first`` to ``end`` of a phrase that tells the phase, and its row."""
 
 _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
@@ -29,9 +31,9 @@ def _cues() -> list[tuple[Row, list[Expression]]]:
     return [(row, [compile_shape(s, "")[0] for s in row["shape"]]) for row in table("phases")["cue"]]
 
 
-def _heard_cues(layer: Normal) -> list[tuple[int, Row]]:
-    """``(token, row)`` of every cue phrase; of two that overlap the one whose row stands first."""
-    found: list[tuple[int, Row]] = []
+def heard_cues(layer: Normal) -> list[Cue]:
+    """Every cue phrase; of two that overlap the one whose row stands first."""
+    found: list[Cue] = []
     taken: set[int] = set()
     for row, expressions in _cues():
         for expression in expressions:
@@ -39,18 +41,22 @@ def _heard_cues(layer: Normal) -> list[tuple[int, Row]]:
                 first, end = layer.token_span(match.start(), match.end())
                 if taken.isdisjoint(range(first, end)):
                     taken.update(range(first, end))
-                    found.append((first, row))
+                    found.append((first, end, row))
     return found
 
 
-def find_clauses(words: Words, layer: Normal, evidence: Iterable[tuple[int, str]], openers: Iterable[int]) -> list[Clause]:
+def announced_at(cues: Iterable[Cue]) -> set[int]:
+    """The tokens behind the words that announce the warm-up or the cool-down: ``let's get moving | jumping jacks``."""
+    return {end for _, end, row in cues if max(row["weights"].get(state, 0) for state in ("warm_up", "cool_down")) >= _OPENS_WARM_UP}
+
+
+def find_clauses(words: Words, cues: list[Cue], evidence: Iterable[tuple[int, str]], openers: Iterable[int]) -> list[Clause]:
     """The clauses of the talk with their phases. ``evidence`` are ``(token, kind)`` pairs, ``openers`` tokens that open a clause."""
     count = len(words.tokens)
     if not count:
         return []
-    cues = _heard_cues(layer)
     cuts = {0} | {t.i for t in words.tokens if t.brk == STOP} | set(openers)
-    cuts |= {first for first, row in cues if row.get("opens")}
+    cuts |= {first for first, _, row in cues if row.get("opens")}
     edges = sorted(cuts)
     firsts: list[int] = []
     for first, end in zip(edges, [*edges[1:], count]):
@@ -60,7 +66,7 @@ def find_clauses(words: Words, layer: Normal, evidence: Iterable[tuple[int, str]
     return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
 
 
-def _score(spans: list[tuple[int, int]], cues: list[tuple[int, Row]], evidence: Iterable[tuple[int, str]], count: int) -> list[dict[str, float]]:
+def _score(spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tuple[int, str]], count: int) -> list[dict[str, float]]:
     states, mention = table("phases")["states"], table("phases")["mention"]
     where: list[int] = []
     for n, (first, end) in enumerate(spans):
@@ -71,7 +77,7 @@ def _score(spans: list[tuple[int, int]], cues: list[tuple[int, Row]], evidence: 
         for state, weight in weights.items():
             scores[n][state] += weight
 
-    warm = [token for token, row in cues if row["weights"].get("warm_up", 0) >= _OPENS_WARM_UP]
+    warm = [token for token, _, row in cues if row["weights"].get("warm_up", 0) >= _OPENS_WARM_UP]
     evidence = list(evidence)
     started = min((token for token, kind in evidence if kind in _STARTED), default=count)
     evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)
@@ -79,7 +85,7 @@ def _score(spans: list[tuple[int, int]], cues: list[tuple[int, Row]], evidence: 
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()
-    for token, row in cues:
+    for token, _, row in cues:
         if (where[token], row["say"]) not in seen:
             seen.add((where[token], row["say"]))
             add(where[token], row["weights"])

@@ -33,6 +33,7 @@ __all__ = ["hear"]
 _AT_ONCE = 2            # words from "grab" to a thing, "two" or "one of the"
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
+_INTRODUCED = 2.0        # an introduction of this weight is of an item
 _GETS_GOING = frozenset(table("phases")["loosening"]["names"])
 _HELD = frozenset({"mobility", "balance", "breathing"})
 _VERBS = frozenset({"move", "lift", "drill", "stretch"})
@@ -187,14 +188,17 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             numbered.add(m.match.name)
         elif m.scope is None and m.match.name in numbered:
             yield m.first, "again"
+        elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.parts and m.match.parts[0].name not in _GETS_GOING:
+            yield m.first, "introduced"
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
             yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
         elif m.scope is None and m.label is None and not m.option and m.match.parts and m.match.parts[0].name in _GETS_GOING:
             yield m.first, "loosening"
+    shown = min((m.first for m in named if m.intro >= 0), default=0)
     for option in options:
-        if option.role != "substitution":
-            yield option.first, "option"
+        if option.role != "substitution" and option.first > shown:
+            yield option.first, "option"        # "you may share a rack if you like" shows nothing yet
     for at in kit:
         if any(0 <= at - r.end <= _REQUEST_REACH for r in requests):
             yield at, "equipment_asked"

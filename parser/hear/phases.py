@@ -62,11 +62,12 @@ def find_clauses(words: Words, cues: list[Cue], evidence: Iterable[tuple[int, st
     for first, end in zip(edges, [*edges[1:], count]):
         firsts.extend(range(first, end, _LONGEST))
     spans = list(zip(firsts, [*firsts[1:], count]))
-    scores = _score(spans, cues, evidence, count)
+    scores = _score(words, spans, cues, evidence)
     return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
 
 
-def _score(spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tuple[int, str]], count: int) -> list[dict[str, float]]:
+def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tuple[int, str]]) -> list[dict[str, float]]:
+    count = len(words.tokens)
     states, mention = table("phases")["states"], table("phases")["mention"]
     where: list[int] = []
     for n, (first, end) in enumerate(spans):
@@ -82,6 +83,9 @@ def _score(spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tup
     started = min((token for token, kind in evidence if kind in _STARTED), default=count)
     evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)
                 or _WELCOME_WORDS <= token < started]
+    # where it is announced, what is introduced before is no part of the warm-up; "pelvic tilts, to warm up" is
+    led_from = words.sentence(min(warm))[0] if warm else 0
+    evidence = [(token, kind) for token, kind in evidence if kind != "introduced" or token < led_from]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()
@@ -90,6 +94,8 @@ def _score(spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tup
             seen.add((where[token], row["say"]))
             add(where[token], row["weights"])
     for n, (first, end) in enumerate(spans):
+        if end <= led_from:
+            add(n, mention["before_warm_up"])
         share = (first + end) / 2 / count
         part = "early" if share < 0.25 else "late" if share > 0.75 else "middle"
         weight = min(1.0, (end - first) / 12)

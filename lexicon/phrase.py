@@ -84,9 +84,18 @@ class Reader:
                 continue
             other = best(speech, k)
             if other is not None and other.end > whole.end and self._outdoes(other, item):
+                if self._goes_without(speech, other, whole):
+                    return whole
                 shorter = best(speech, i, before=k)
                 return None if shorter is None else self._with_tail(speech, shorter)
         return whole
+
+    def _goes_without(self, speech: Speech, other: Item, whole: Item) -> bool:
+        """``March on the spot, big arm circles``: what both could have is of the first, where the second is a name without it."""
+        if whole.everyday and len(whole.name_words) < 2 and whole.end - whole.start < 2 or other.base_at < whole.end or whole.end in speech.breaks:
+            return False
+        behind = best(speech, whole.end)
+        return behind is not None and behind.base is other.base
 
     def _held(self, speech: Speech, item: Item) -> bool:
         """The equipment belongs to what was said before: ``stand on the band, hinge over``."""

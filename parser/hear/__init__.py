@@ -67,7 +67,9 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
 
     cues = heard_cues(layer)
-    ends = set() if words.punctuated else announced_at(cues)        # no mark tells where what is announced begins
+    ends = {p.first for p in order if p.role in ("first", "last") and p.end - p.first > 1}       # "goblet squats to kick us off"
+    if not words.punctuated:
+        ends |= announced_at(cues)        # no mark tells where what is announced begins
     quantities, movements = _named(words, lexicon, quantities, order, scopes, void, ends)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:

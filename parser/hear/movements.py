@@ -347,6 +347,8 @@ def _label(around: _Around, first: int, end: int, before: int, after: int, *, co
             far = _FAR["label_before_combo" if combo and "combination" in q.pattern else "label_before" if stops else "label_before_said"]
             if first - q.end <= far and stops <= (3 if combo else 1):
                 best = (int(value), q.span)
+        elif best is None and q.span[0] == end and _closes(tokens, end, q):
+            return int(value), q.span
         elif best is None and q.first >= end and q.first < after and q.first - end <= _FAR["label_after"]:
             words_between = [tokens[k].norm for k in range(end, q.span[0])]
             told = tokens[end].brk < STOP or end + 1 not in around.by_token      # "a crunch. And three, no, that's four. Four, lunges"
@@ -354,6 +356,11 @@ def _label(around: _Around, first: int, end: int, before: int, after: int, *, co
                     and not any(tokens[k].brk == STOP for k in range(end + 1, q.span[0])):
                 return int(value), q.span
     return best
+
+
+def _closes(tokens: Sequence[Token], end: int, q: Quantity) -> bool:
+    """``And then glute bridges, number four.``: the number is set off, and is the last of its sentence."""
+    return q.pattern.startswith("movement") and tokens[end].brk == COMMA and (q.end >= len(tokens) or tokens[q.end].brk == STOP)
 
 
 def _mark_lists(words: Words, mentions: list[MovementMention]) -> list[MovementMention]:

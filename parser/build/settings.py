@@ -16,6 +16,7 @@ _MINUTE = 60.0
 _SHORTEST_PIECE = 120.0          # s; an AMRAP is no shorter
 _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 12, 26         # words from the name of a format to its length
+_CALLED = frozenset({"rest", "round_rest", "left", "bare"})      # "rest, ninety", said when it is due
 _REPETITIONS = frozenset({"reps", "reps_each", "reps_side"})
 _FEWEST_COMBINATIONS = 3
 _FEWEST_OF_A_FLOW = 3
@@ -80,10 +81,11 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
     own = [q for q in own if q.first < _first_work(heard, stretch)] or own
     own = _without_asides(own, stretch)
+    called = [q.value for q in heard.quantities if q.role in _CALLED and q.first >= stretch.end and heard.phase_at(q.first) == "work"]
     found: Fields = {
         "work_s": settle(_after_change(heard, own, "work")),
-        "rest_s": settle(_after_change(heard, own, "rest")),
-        "round_rest_s": settle(_after_change(heard, own, "round_rest")),
+        "rest_s": settle(_after_change(heard, own, "rest"), called),
+        "round_rest_s": settle(_after_change(heard, own, "round_rest"), called),
         "rounds": settle(_after_change(heard, own, "rounds")),
         "bouts": settle(_after_change(heard, own, "bouts")),
         "sets": settle(_said(own, "sets")),

@@ -18,10 +18,11 @@ def _whole(value: float) -> float:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-def settle(values: Sequence[Value]) -> Plain | None:
-    """The value said most often; of equals the last. ``None`` of none."""
+def settle(values: Sequence[Value], called: Sequence[Value] = ()) -> Plain | None:
+    """The value said most often; of equals the one that is ``called`` first, then the last. ``None`` of none."""
     if not values:
         return None
     counts = Counter(values)
     most = max(counts.values())
-    return plain(next(v for v in reversed(values) if counts[v] == most))
+    equals = [v for v in reversed(values) if counts[v] == most]
+    return plain(next((v for v in called if v in equals), equals[0]))

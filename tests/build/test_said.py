@@ -211,6 +211,80 @@ def test_the_length_of_an_amrap_may_be_said_a_little_later(said):
     assert (block.format, block.duration_s) == ("amrap", 720)
 
 
+def test_words_said_short_are_the_words():
+    text = ("[0:00] Forty on, twenty off, three rounds.\n[0:10] Let's get movin'. Jumpin' jacks, thirty of 'em.\n[0:40] That's y'all warm.\n"
+            "[0:50] Number one, push-ups. Hands wide.\n[1:10] Number two, plank jacks. Easy way is steppin' it.\n")
+    warm_up, main = made(text).blocks
+    assert [(m.name, m.dose.reps) for m in warm_up.movements] == [("jumping jack", 30)]
+    assert (names(main), [o.kind for o in main.movements[1].options]) == (["push-up", "plank jack"], ["regression"])
+
+
+@pytest.mark.parametrize("announced", [
+    "First trip, you're thirty seconds on each job. Second trip it's forty five. Then a full minute. And you come back down, forty five, and you finish on thirty.",
+    "First loop, thirty seconds on each. Second loop, forty five. Then a minute, then back to forty five, and the last one's thirty.",
+])
+def test_a_ladder_of_time_by_the_coachs_own_rounds(announced):
+    text = f"[0:00] It's a ladder of time. Three jobs. {announced} Five trips, five loops.\n[0:30] Job one, wall balls. Job two, step-overs. Job three, sprawls.\n"
+    block = made(text).mains[0]
+    assert (block.time_scheme, block.work_s, block.rounds) == ([30, 45, 60, 45, 30], None, 5)
+
+
+@pytest.mark.parametrize("opener", ["Next up's a superset, so that's two moves.", "Now a superset. Two moves.", "It's a superset, two moves."])
+def test_a_format_that_comes_next_opens_a_block(opener):
+    text = ("[0:00] Lift number one. That's the deadlift, five sets of five. Two minutes between your sets.\n[0:30] Here we go, first set. Deadlift.\n[1:10] Rest.\n"
+            f"[3:10] Last set. Pull.\n[3:50] Okay, done. Strip the bars.\n[4:20] {opener} First half of it is bench press, ten reps. Then it's a single-arm row, eight on the right, "
+            "eight on the left. Three sets, ninety seconds before we go again.\n")
+    assert [(names(b), b.rounds) for b in made(text).mains] == [(["deadlift"], 5), (["bench press", "single-arm row"], 3)]
+
+
+@pytest.mark.parametrize("said, led", [
+    ("Roll over, and we'll do pigeon. Forty five seconds.", True), ("Into pigeon. Forty five seconds.", True), ("Pigeon on the roof, look at it.", False),
+    ("The pigeon's back. Forty five seconds of peace.", False),
+])
+def test_a_bird_is_a_pose_where_it_is_led_to(said, led):
+    text = FORTY + f"[0:10] Number one, push-ups. Hands wide.\n[0:20] Number two, bridges. Heels close.\n[3:00] Let's cool down. {said}\n[4:00] Child's pose, five breaths.\n"
+    blocks = [b for b in made(text).blocks if b.kind == "cool_down"]
+    assert ("pigeon" in [m.name for b in blocks for m in b.movements]) == led
+
+
+@pytest.mark.parametrize("fourth", ["And then glute bridges, number four. Heels close.", "Glute bridges, number four."])
+def test_a_number_may_stand_behind_its_movement(fourth):
+    text = FORTY + f"[0:10] Goblet squats, number one. Bell at the chest.\n[0:20] Push-ups, number two. Hands wide.\n[0:30] Number three, burpees. Hands down.\n[0:40] {fourth}\n"
+    assert [(m.number, m.name) for m in made(text).mains[0].movements] == [(1, "goblet squat"), (2, "push-up"), (3, "burpee"), (4, "glute bridge")]
+
+
+@pytest.mark.parametrize("first, last", [
+    ("We've got goblet squats to kick us off.", "And you end with bridges."), ("Kicking off with goblet squats.", "And to round it off, bridges."),
+    ("Up first we have goblet squats.", "And we close out with bridges."), ("First cab off the rank is the goblet squat.", "We wrap up with bridges."),
+])
+def test_what_is_shown_before_the_warm_up_is_announced_is_none_of_it(first, last):
+    text = FORTY + (f"[0:20] {first} Bell at the chest.\n[0:40] Then we go to push-ups. Hands wide.\n[1:00] {last} Heels close.\n"
+                    "[1:20] Right, warm up. March on the spot. Big arm circles.\n[3:00] Three, two, one. Go!\n")
+    warm_up, main = made(text).blocks
+    assert (names(warm_up), names(main)) == (["march", "arm circle"], ["goblet squat", "push-up", "glute bridge"])
+
+
+@pytest.mark.parametrize("said, mode", [
+    ("Eight on the right leg, all eight of them, and then eight on the left.", "each"), ("Eight each leg.", "alternating"), ("Swap legs every time.", "alternating"),
+])
+def test_sides_with_their_own_amounts_come_one_after_the_other(said, mode):
+    text = f"[0:00] Every ninety seconds, two moves, four laps.\n[0:10] Number one, goblet reverse lunge. {said}\n[0:30] Number two, push-ups. Ten.\n"
+    assert made(text).mains[0].movements[0].sides.mode == mode
+
+
+def test_positions_held_for_breaths_are_a_flow():
+    text = "[0:00] Low lunge. Left knee down. Five breaths.\n[0:40] Warrior two. Five breaths.\n[1:20] Triangle. Five breaths.\n[2:00] Tree. Six breaths.\n"
+    assert made(text).mains[0].format == "flow"
+
+
+@pytest.mark.parametrize("said, rest", [("Rest, ninety.", 90), ("Rest, two minutes.", 120)])
+def test_of_two_rests_announced_the_one_that_is_called_holds(said, rest):
+    text = ("[0:00] Two lifts together, no rest in the middle. Four sets, ninety seconds between the sets.\n[0:20] Number one, front squats. Six reps.\n"
+            "[0:40] Number two, chin-ups. Six reps. And two minutes before the next set.\n[1:00] Here we go. First set.\n"
+            f"[1:40] {said}\n[3:10] Second set.\n[3:50] {said}\n")
+    assert made(text).mains[0].round_rest_s == rest
+
+
 # ---------------------------------------------------------------- done
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -29,6 +30,7 @@ _AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
 
 
+@lru_cache(maxsize=16384)
 def stem(word: str) -> str:
     """``word`` without the endings that a call gives it: ``crawling`` and ``crawls`` are ``crawl``."""
     low = word.lower().strip("'")
@@ -56,6 +58,7 @@ class Evidence:
         self.steps = int(self.end / dt) + 2
         self._w, self._when = weights()["heard"], weights()["when"]
         self._made: dict[Hashable, Floats] = {}
+        self._at: dict[Hashable, Floats] = {}
         self._called_by: dict[int, dict[int, dict[str, float]]] = {}
         self._stems: dict[str, list[int]] | None = None
         self.learnt: dict[int, list[tuple[int, int, int]]] = {}
@@ -248,6 +251,7 @@ class Evidence:
         share = {w: opens[w] / len(moments) for w in own}
         spans = [self.spans[t.i] for t in tokens if t.norm in share and not t.quoted]
         areas = [share[t.norm] for t in tokens if t.norm in share and not t.quoted]
+        self._at.clear()
         self._made[("own", kind)] = self.odds(self._w["own"], spans, areas)
 
     def own_words(self, kind: str) -> Floats:
@@ -260,6 +264,7 @@ class Evidence:
         for block, number, start, end in done:
             self.learnt.setdefault(block, []).append((number, bisect_left(starts, start), bisect_left(starts, end)))
         self._called_by.clear()
+        self._at.clear()
         for key in [k for k in self._made if isinstance(k, tuple) and k[0] == "called"]:
             del self._made[key]
 
@@ -363,7 +368,15 @@ class Evidence:
         """The log odds that ``node`` lies at each step of the axis, or of one ``stretch``; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
-        first, end = stretch or (0, self.steps)
+        # nothing that is said tells the rounds apart: one array for all edges that are alike
+        begins = (node.block, node.number) if node.kind in (grid.START, grid.TURN) else None
+        key = (node.kind, begins, node.before, node.after, stretch)
+        if key not in self._at:
+            self._at[key] = self._seen(node, stretch or (0, self.steps))
+        return self._at[key]
+
+    def _seen(self, node: grid.Node, stretch: Stretch) -> Floats:
+        first, end = stretch
 
         def part(values: Floats) -> Floats:
             return values[first:end]

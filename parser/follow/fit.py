@@ -40,8 +40,11 @@ class Fit:
     cost: float
 
 
-def _lines(arc: Arc) -> list[tuple[float, float, float]]:
-    """``(offset, cost a second too long, cost a second too short)`` of each line."""
+Line = tuple[float, float, float]
+
+
+def _lines(arc: Arc) -> list[Line]:
+    """``(offset, cost a second too long, cost a second too short)`` of each line, in the order in which they become the lowest."""
     w = weights()["length"]
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
@@ -52,72 +55,143 @@ def _lines(arc: Arc) -> list[tuple[float, float, float]]:
             (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
 
-def _reach(before: Floats, arc: Arc, aside: Floats, dt: float, first: int = 0) -> Floats:
+class _Axis:
+    """The steps of the time axis, and what depends on them alone: made once, and asked for by every arc of a fit."""
+
+    def __init__(self, dt: float) -> None:
+        self.dt = dt
+        self.least = max(1, int(round(weights()["length"]["least_s"] / dt)))
+        """Steps of the shortest interval."""
+        self._ramps: dict[float, tuple[int, Floats]] = {}
+        self._departing: dict[tuple[float | None, bool, bool], Floats] = {}
+
+    def ramp(self, slope: float, first: int, end: int) -> Floats:
+        """``slope`` a second at the steps from ``first`` to ``end``: the same numbers at the same step, whatever stretch is asked for, so
+        that costs that are equal, as many are, are not told apart by rounding."""
+        low, values = self._ramps.get(slope, (0, np.empty(0)))
+        if first < low or end > low + len(values):
+            low, high = min(low, first), max(low + len(values), end)
+            values = slope * (np.arange(low, high, dtype=np.float64) * self.dt)
+            self._ramps[slope] = low, values
+        return values[first - low : end - low]
+
+    def departing(self, arc: Arc, count: int) -> Floats:
+        """What an interval of each number of steps below ``count`` costs for not having the length of ``arc``."""
+        key = (arc.length, arc.cap, arc.split is not None)
+        known = self._departing.get(key)
+        if known is None or len(known) < count:
+            off = np.arange(count) * self.dt - (arc.length or 0.0)
+            known = np.minimum.reduce([offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)])
+            self._departing[key] = known
+        return known[:count]
+
+    def steps(self, seconds: float) -> int:
+        return int(seconds / self.dt)
+
+
+def _reach(before: Floats, arc: Arc, aside: Floats, axis: _Axis, first: int = 0) -> Floats:
     """The least cost of arriving by ``arc`` at each step from ``first`` on, from ``before`` at its start.
 
     ``aside`` is the running cost of time spent while the talk is about something else than work.
     """
     if arc.cell is not None or arc.split is not None:
-        return _reach_plain(before - aside, arc, dt, first) + aside
-    return _reach_plain(before, arc, dt, first)
+        return _reach_plain(before - aside, arc, axis, first) + aside
+    return _reach_plain(before, arc, axis, first)
 
 
-def _reach_plain(before: Floats, arc: Arc, dt: float, first: int) -> Floats:
+def _reach_plain(before: Floats, arc: Arc, axis: _Axis, first: int) -> Floats:
     count = len(before)
     if arc.length == 0.0:
         return before + arc.cost
-    least = max(1, int(round(weights()["length"]["least_s"] / dt)))
-    if arc.length is None:
-        out = np.full(count, _BIG)
-        out[least:] = np.minimum.accumulate(before)[:-least]
-        return out + arc.cost
-    size = int(round(arc.length / dt))
     out = np.full(count, _BIG)
+    if arc.length is None:
+        out[axis.least :] = np.minimum.accumulate(before)[: -axis.least]
+        return out + arc.cost
+    size = int(round(arc.length / axis.dt))
     if size >= count:
         return out
-    # the same moments in any stretch: costs that are equal, as many are, are not told apart by rounding
-    ramp = np.arange(first - size, first + count, dtype=np.float64) * dt
-    # one that is shorter than its length may end sooner than that after the beginning: its start as planned lies before it
-    before = np.concatenate([np.full(size, _BIG), before])
     lines = _lines(arc)
-    for k, (offset, long, short) in enumerate(lines):
-        best = np.minimum.accumulate(before - long * ramp) + long * ramp
-        if not any(s <= short for _, _, s in lines[:k]):
-            # a line that is nowhere below an earlier one need not be drawn
-            np.minimum(best, _early(before, short, ramp, size - least), out=best)
-        np.minimum(out, best[:count] + offset, out=out)
+    _later(out[size:], before[: count - size], lines, axis, first)
+    _sooner(out, before, lines, axis, first, size)
     return out + arc.cost
 
 
-def _early(before: Floats, short: float, ramp: Floats, room: int) -> Floats:
-    """The least of starting later than the length asks for, at ``short`` a second, up to ``room`` steps later."""
-    return _sliding_least(before + short * ramp, max(1, room + 1)) - short * ramp
+def _later(out: Floats, before: Floats, lines: Sequence[Line], axis: _Axis, first: int) -> None:
+    """Puts into ``out`` what is cheaper: to arrive as planned or later, each place being its start as planned.
+
+    Each line is looked at only where it can be the lowest: the first near its start, the others from where they cross the one before.
+    """
+    for k, (offset, long, _) in enumerate(lines):
+        near = axis.steps(_crossing(lines[k - 1][:2], (offset, long))) if k else 0
+        ramp = axis.ramp(long, first, first + len(before))
+        if k or len(lines) == 1:
+            best = _least_up_to(before - ramp, near)
+        else:
+            far = axis.steps(_crossing((offset, long), lines[1][:2])) + 2
+            padded = np.concatenate([np.full(far, _BIG), before])
+            padded -= axis.ramp(long, first - far, first + len(before))
+            best = _sliding_least(padded, far + 1)
+        best += ramp
+        if offset:
+            best += offset
+        np.minimum(out, best, out=out)
+
+
+def _sooner(out: Floats, before: Floats, lines: Sequence[Line], axis: _Axis, first: int, size: int) -> None:
+    """Puts into ``out`` what is cheaper: to arrive sooner than ``size`` steps after the start, but no sooner than an interval may end."""
+    room = max(0, size - axis.least)
+    # the start as planned may lie before the first step
+    padded = np.concatenate([np.full(size, _BIG), before[: len(before) - size + room]])
+    # a line that is nowhere below an earlier one need not be drawn
+    drawn = [(offset, short) for k, (offset, _, short) in enumerate(lines) if not any(s <= short for _, _, s in lines[:k])]
+    for k, (offset, short) in enumerate(drawn):
+        far = min(room, axis.steps(_crossing((offset, short), drawn[k + 1])) + 2) if k + 1 < len(drawn) else room
+        end = len(before) + far
+        best = _sliding_least(padded[:end] + axis.ramp(short, first - size, first - size + end), far + 1)
+        best -= axis.ramp(short, first - size, first - size + len(before))
+        if offset:
+            best += offset
+        np.minimum(out, best, out=out)
+
+
+def _crossing(steep: tuple[float, float], flat: tuple[float, float]) -> float:
+    """From how many seconds on the second of two lines, each ``(offset, cost a second)``, is the lower."""
+    return (flat[0] - steep[0]) / (steep[1] - flat[1])
+
+
+def _least_up_to(values: Floats, near: int) -> Floats:
+    """The least of all values up to each place; those less than ``near`` steps before it may be left out. A minimum runs from value to
+    value, so it runs over blocks of values where it may."""
+    block, least = 1, values
+    while 2 * block < near:
+        block *= 2
+        least = np.minimum(least[0:-1:2], least[1::2])
+    running = np.minimum.accumulate(least)
+    if block == 1:
+        return running
+    out = np.full(len(values), _BIG)
+    out[block:] = running.repeat(block)[: len(values) - block]
+    return out
 
 
 def _sliding_least(values: Floats, width: int) -> Floats:
-    """The least of ``values[i : i + width]`` for each ``i``: running minima of blocks, from both ends (van Herk 1992,
-    DOI 10.1016/0167-8655(92)90069-C, from memory)."""
-    count = len(values)
-    padded = np.full(-(-(count + width) // width) * width, _BIG)
-    padded[:count] = values
-    blocks = padded.reshape(-1, width)
-    up = np.minimum.accumulate(blocks, axis=1).ravel()
-    down = np.minimum.accumulate(blocks[:, ::-1], axis=1)[:, ::-1].ravel()
-    return np.minimum(down[:count], up[width - 1 : width - 1 + count])
+    """The least of ``values[i : i + width]`` for each ``i`` where there are so many: of two, of four, of eight ..."""
+    span, least = 1, values.copy() if width == 1 else values
+    while span < width:
+        step = min(span, width - span)
+        least = np.minimum(least[: len(least) - step], least[step:])
+        span += step
+    return least
 
 
-def _cost_from(before: Floats, arc: Arc, aside: Floats, at: int, dt: float) -> Floats:
+def _cost_from(before: Floats, arc: Arc, aside: Floats, at: int, axis: _Axis) -> Floats:
     """The cost of arriving at step ``at`` by ``arc``, for every step it may start at."""
-    least = max(1, int(round(weights()["length"]["least_s"] / dt)))
-    starts = before[: max(0, at - least + 1)]
+    starts = before[: max(0, at - axis.least + 1)]
     if arc.length is None:
         return starts + arc.cost
     if arc.cell is not None or arc.split is not None:
         starts = starts + (aside[at] - aside[: len(starts)])
-    off = (at - np.arange(len(starts))) * dt - arc.length
-    lines = [offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)]
-    off_length: Floats = np.minimum.reduce(lines)
-    return starts + arc.cost + off_length
+    return starts + arc.cost + axis.departing(arc, at + 1)[::-1][: len(starts)]
 
 
 def _edge_cost(seen: Floats | None, base: float, missing: float) -> Floats | None:
@@ -140,7 +214,7 @@ class _Table:
     grid: Grid
     into: list[list[Arc]]
     within: Sequence[Stretch]
-    dt: float
+    axis: _Axis
     marks: list[Floats | None]
     """Log odds of the edge at each step."""
     rewards: list[Floats | None]
@@ -155,7 +229,7 @@ class _Table:
     def reached(self, arc: Arc) -> Floats:
         """The least cost of arriving by ``arc`` at each step."""
         first, end = self.within[arc.a]
-        costs = _reach(self.before(arc), arc, self.aside[first:end], self.dt, first)
+        costs = _reach(self.before(arc), arc, self.aside[first:end], self.axis, first)
         costs = _moved(costs, (first, end), self.within[arc.b])
         first, end = self.within[arc.b]
         if arc.leaves:
@@ -166,7 +240,7 @@ class _Table:
         """The costs at the start of ``arc``."""
         costs = (self.bare if _shares_moment(arc, self.rewards) else self.cost)[arc.a]
         if arc.split is not None:
-            costs = costs + _best_split(self.rewards, arc.split, arc.length, self.dt)
+            costs = costs + _best_split(self.rewards, arc.split, arc.length, self.axis.dt)
         return costs
 
 
@@ -192,10 +266,11 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
     dt, turns = evidence.dt, evidence.turns_to_work()
     within = within or [(0, evidence.steps)] * len(grid.nodes)
     marks = [evidence.at(node, stretch) for node, stretch in zip(grid.nodes, within)]
+    costs = {key: _edge_cost(seen, base, missing) for key, seen in {id(seen): seen for seen in marks}.items()}
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
-    table = _Table(grid, into, within, dt, marks, [_edge_cost(seen, base, missing) for seen in marks], evidence.aside(), evidence.closing(),
+    table = _Table(grid, into, within, _Axis(dt), marks, [costs[id(seen)] for seen in marks], evidence.aside(), evidence.closing(),
                    np.arange(evidence.steps) * dt > evidence.cut_off_from(), [], [])
     opens = {first for _, first in grid.starts}
     for index, (first, end) in enumerate(within):
@@ -216,7 +291,7 @@ def _best_split(rewards: Sequence[Floats | None], node: int, length: float | Non
     assert reward is not None and length is not None  # a change of sides is marked by words, inside a work of known length
     edge = _split_edge(dt)
     width = max(1, int(round(length / dt)) - 2 * edge)
-    shifted = np.full(len(reward), _BIG)
+    shifted = np.full(len(reward) + width - 1, _BIG)
     shifted[: max(0, len(reward) - edge)] = reward[edge:]
     return _sliding_least(shifted, width)
 
@@ -232,7 +307,7 @@ def _shares_moment(arc: Arc, rewards: Sequence[Floats | None]) -> bool:
 
 def _trace(table: _Table, sure: bool) -> Fit | None:
     skip = weights()["skip"]
-    node = len(table.cost) - 1
+    node, dt = len(table.cost) - 1, table.axis.dt
     first = table.within[node][0]
     at = first + int(np.argmin(table.cost[node]))
     total = float(table.cost[node][at - first])
@@ -250,7 +325,7 @@ def _trace(table: _Table, sure: bool) -> Fit | None:
                 choices.append((price, at, arc))
             if arc.length == 0.0:
                 continue
-            prices = _cost_from(before, arc, table.aside[first:], at - first, table.dt)
+            prices = _cost_from(before, arc, table.aside[first:], at - first, table.axis)
             if len(prices):
                 # of equals the latest start: nothing is stretched over an empty talk
                 start = len(prices) - 1 - int(np.argmin(prices[::-1]))
@@ -258,7 +333,7 @@ def _trace(table: _Table, sure: bool) -> Fit | None:
         if not choices:
             return None
         _, start, arc = min(choices, key=lambda c: c[0])
-        steps += _sides(table, arc, start, at) if arc.split is not None else [Step(arc, start * table.dt, at * table.dt)]
+        steps += _sides(table, arc, start, at) if arc.split is not None else [Step(arc, start * dt, at * dt)]
         node, at = arc.a, start
     steps.reverse()
     if total >= _BIG or not any(s.arc.cell for s in steps):
@@ -267,7 +342,7 @@ def _trace(table: _Table, sure: bool) -> Fit | None:
     for step in steps:
         marks = table.marks[step.arc.b]
         if marks is not None:
-            seen[step.arc.b] = float(marks[int(round(step.end / table.dt)) - table.within[step.arc.b][0]])
+            seen[step.arc.b] = float(marks[int(round(step.end / dt)) - table.within[step.arc.b][0]])
     return Fit(tuple(steps), _spread(table, steps) if sure else {}, seen, total)
 
 
@@ -276,16 +351,17 @@ def _sides(table: _Table, arc: Arc, start: int, at: int) -> list[Step]:
     assert arc.split is not None
     reward = table.rewards[arc.split]
     assert reward is not None
-    edge, first = _split_edge(table.dt), table.within[arc.split][0]
+    dt = table.axis.dt
+    edge, first = _split_edge(dt), table.within[arc.split][0]
     inside = reward[start + edge - first : at - edge - first]
     switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
     one, other = (next(a for a in table.into[n] if a.cell) for n in (arc.split, arc.b))
-    return [Step(other, switch * table.dt, at * table.dt), Step(one, start * table.dt, switch * table.dt)]
+    return [Step(other, switch * dt, at * dt), Step(one, start * dt, switch * dt)]
 
 
 def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
     """For each node of the way: half the width of the moments that cost at most one more than the best."""
-    dt, within = table.dt, table.within
+    axis, dt, within = table.axis, table.axis.dt, table.within
     forward: dict[int, Floats] = {}
     shared = {step.arc.a for step in steps if _shares_moment(step.arc, table.rewards)}
     rewards = [None if n in shared else r for n, r in enumerate(table.rewards)]
@@ -294,7 +370,7 @@ def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
     for step in steps:
         a, b = step.arc.a, step.arc.b
         forward.setdefault(a, now)
-        now = _moved(_reach(now, step.arc, table.aside[slice(*within[a])], dt, within[a][0]), within[a], within[b])
+        now = _moved(_reach(now, step.arc, table.aside[slice(*within[a])], axis, within[a][0]), within[a], within[b])
         reward = rewards[b]
         if reward is not None:
             now = now + reward
@@ -318,6 +394,6 @@ def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
         if reward is not None:
             back = back + reward
         aside = table.aside[slice(*within[a])]
-        back = _reach(_moved(back, within[b], within[a])[::-1], step.arc, (aside[-1] - aside)[::-1], dt)[::-1]
+        back = _reach(_moved(back, within[b], within[a])[::-1], step.arc, (aside[-1] - aside)[::-1], axis)[::-1]
     spread[steps[0].arc.a] = dt
     return spread

@@ -41,7 +41,7 @@ def _after_change(heard: Heard, quantities: Sequence[Quantity], role: str) -> li
 def format_of(named: Set[str], found: Fields) -> str | None:
     """The format by name where it was ``named``, else what the numbers imply."""
     work, rest = found["work_s"], found["rest_s"]
-    if "emom" in named:
+    if "emom" in named or found["interval_s"] is not None and work is None:
         return "emom"
     if "amrap" in named or found["amrap"]:
         return "amrap"

@@ -22,6 +22,7 @@ _LEADS = frozenset(table("intro")["words"]["before_number"])
 _ITEMS = frozenset(table("intro")["words"]["before_letter"])
 _NO_NAME = frozenset(table("intro")["words"]["no_name"]).union(table("intro")["words"]["vague"])
 _COUNTS = 3        # words in which what a number counts is said
+_CERTAIN = 4       # numbers in a row, each with a movement: no amounts, whatever was announced
 _SHORT_NAME = 3    # words of a name that is a sentence
 _IS = frozenset(["is", "we've", "we", "it's", "we're", "you've", "we'll", "then", "the", "a", "will"])
 
@@ -138,12 +139,15 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
     labels = [q.first for q in quantities if q.role == "label"]
     bare = not words.punctuated         # no mark tells where a thought opens: the movement must follow the number at once ...
     for k, q in enumerate(quantities):
-        if q.role != BARE or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
+        # "One, squats. Two, push-ups" counts like repetitions aloud, but something is named after each
+        if q.role not in (BARE, "count") or q.kind != NUMBER or q.end >= len(tokens) or _counts_on(quantities, k, near=1):
             continue
         opens = tokens[q.first].brk == STOP or q.first and tokens[q.first - 1].norm in _LEADS and tokens[q.first - 1].brk == STOP
         at = bisect_left(starts, q.end)
+        if q.role == "count" and (at == len(starts) or starts[at] - q.end > 1):
+            continue
         called = tokens[q.end - 1].norm.endswith("'s") or tokens[q.end].norm == "is"        # "two's a high pull"
-        opens = opens or called and tokens[q.first].brk == COMMA
+        opens = opens or (called or q.role == "count") and tokens[q.first].brk == COMMA
         reach = _CALLED if called else 2
         named = at < len(starts) and starts[at] - q.end <= reach and (called or tokens[q.end].brk >= COMMA)
         if not (opens and named or bare and at < len(starts)
@@ -155,7 +159,8 @@ def _from_one(words: Words, quantities: Sequence[Quantity], starts: Sequence[int
             run = [k]
         best = list(best if len(best) >= len(run) else run)
     announced = {q.single for q in quantities if q.role == "movements"}
-    return best if len(best) >= 3 and (not bare or len(best) in announced) or len(best) == 2 and 2.0 in announced else []
+    certain = len(best) >= _CERTAIN or len(best) in announced
+    return best if len(best) >= 3 and (not bare or certain) or len(best) == 2 and 2.0 in announced else []
 
 
 def _near_one(labels: Sequence[int], at: int) -> bool:

@@ -38,6 +38,7 @@ class _Around:
         self.words = words
         self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
         self.labels = [q for q in quantities if q.role == "label" and q.first not in void]
+        self.measured = {q.span[1] for q in quantities if q.role in ("metres", "calories")}
         self.order_at = {t: p for p in order for t in range(p.first, p.end)}
         self.scopes = scopes
         self.scope_starts = [s.first for s in scopes]
@@ -129,7 +130,35 @@ def find_movements(words: Words, matches: Sequence[Match], *, quantities: Sequen
         before = matches[n - 1].end if n else 0
         after = matches[n + 1].start if n + 1 < len(matches) else len(words.tokens)
         found.append(_weigh(around, match, before, after))
-    return _mark_lists(words, _one_combo_a_round(found))
+    return _mark_lists(words, _told_one_after_the_other(around, _one_combo_a_round(found)))
+
+
+def _told_one_after_the_other(around: _Around, mentions: list[MovementMention]) -> list[MovementMention]:
+    """``Ten burpees, twenty swings, thirty double unders`` and ``Thrusters and pull-ups.`` list what is done: at least three with their
+    amounts, or two that are a sentence.
+    """
+    tokens, out = around.words.tokens, list(mentions)
+    run: list[int] = []
+
+    def close() -> None:
+        first, end = (mentions[run[0]].first, mentions[run[-1]].end) if run else (0, 0)
+        counted = len(run) >= 3 and all("counted" in mentions[k].why for k in run)
+        whole = len(run) == 2 and around.words.punctuated and tokens[first].brk == STOP and (end >= len(tokens) or tokens[end].brk == STOP)
+        sign = "enumerated" if counted else "alone" if whole else None
+        for k in run if sign else ():
+            if sign not in out[k].why:
+                out[k] = replace(out[k], intro=out[k].intro + _W[sign], why=(*out[k].why, sign))
+        run.clear()
+
+    for n, mention in enumerate(mentions):
+        if run and not all(t in around.by_token or tokens[t].norm in _LINKS for t in range(mentions[run[-1]].end, mention.first)):
+            close()
+        if mention.scope is None and not mention.match.verbal:
+            run.append(n)
+        else:
+            close()
+    close()
+    return out
 
 
 def _one_combo_a_round(mentions: list[MovementMention]) -> list[MovementMention]:
@@ -177,6 +206,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
     quantity = around.by_token.get(first - 1)
     if quantity is not None and quantity.kind == NUMBER and quantity.role in ("bare", "reps") and tokens[first].brk == NO_BREAK:
         count("counted")
+    elif first in around.measured and tokens[first].brk == NO_BREAK:
+        count("counted")        # "a two hundred metre run"
     if _dosed(around, first, end, after):
         count("dosed")
     if not match.verbal and _enumerated(around, first, before):
@@ -202,6 +233,8 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("verbal")
     elif match.everyday and _is_pose(around, first, match, presented or "dosed" in why):
         count("pose")
+    elif (match.everyday or match.verbal) and first in around.measured:
+        count("presented")
     elif match.everyday and not whole and not _is_all_that_comes(tokens, presented, previous, end):
         count("everyday")
     elif len(match.words) > 1:

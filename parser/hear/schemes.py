@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..mentions import BARE, Phrase, Quantity, Scheme, Words
+from ..mentions import BARE, STOP, Phrase, Quantity, Scheme, Words
 from .tables import table
 
 _T = table("schemes")
@@ -70,7 +70,8 @@ def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
 
 
 def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
-    if q.single is None or q.kind == "ordinal" or q.role == "movements":
+    of_its_own = q.role in ("rest", "round_rest") and words.tokens[q.first].brk == STOP        # "forty, thirty. Fifteen seconds between"
+    if q.single is None or q.kind == "ordinal" or q.role == "movements" or of_its_own:
         return False            # "twenty one, fifteen, nine. Two moves"
     between = [t.norm for t in words.tokens[run[-1].end : q.first]]
     return len(between) <= _BETWEEN and all(w in _LINKS for w in between)
@@ -82,7 +83,7 @@ def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | N
     tokens = words.tokens
     first, end = run[0].first, run[-1].end
     around = {t.norm for t in tokens[max(0, first - _NEAR) : min(len(tokens), end + _NEAR)]}
-    if len(lengths) >= 2:
+    if len(lengths) >= 2 or len(said) > 3 and lengths == run[:1]:          # "thirty seconds, then forty, fifty, sixty"
         scale = 60.0 if (lengths[0].single or 0.0) % 60 == 0 else 1.0
         values = [value if q.kind == "length" else value * scale for q, value in zip(run, said)]
         if _shape(values) and around & set(_T["time_words"]):

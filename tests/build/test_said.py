@@ -285,6 +285,43 @@ def test_of_two_rests_announced_the_one_that_is_called_holds(said, rest):
     assert made(text).mains[0].round_rest_s == rest
 
 
+@pytest.mark.parametrize("said", [
+    "One, jumping jacks. Two, squats. Three, push-ups. Four, plank. Five, burpees.", "One, jumping jacks, two, squats, three, push-ups, four, plank, five, burpees.",
+])
+def test_numbers_with_a_movement_each_are_no_repetitions_counted_aloud(said):
+    text = f"[0:00] Five exercises, thirty seconds each, three rounds.\n[0:20] {said}\n"
+    assert [(m.number, m.name) for m in made(text).mains[0].movements] == [(1, "jumping jack"), (2, "squat"), (3, "push-up"), (4, "plank"), (5, "burpee")]
+
+
+def test_repetitions_counted_aloud_are_no_numbers():
+    text = FORTY + "[0:10] Number one, squats. And one, squat. Two, squat. Three, squat. Four, squat.\n[0:30] Number two, push-ups. Hands wide.\n"
+    assert names(made(text).mains[0]) == ["squat", "push-up"]
+
+
+@pytest.mark.parametrize("listed, expected", [
+    ("Ten burpees, twenty kettlebell swings, thirty double unders.", ["burpee", "kettlebell swing", "double under"]),
+    ("Ten thrusters, fifteen sit-ups, and a two hundred metre run.", ["thruster", "sit-up", "run"]),
+    ("Thrusters and pull-ups.", ["thruster", "pull-up"]),
+])
+def test_amounts_one_after_the_other_list_what_is_done(listed, expected):
+    text = f"[0:00] Five rounds for time, twenty minute cap.\n[0:10] {listed}\n[0:20] Right, get your water.\n"
+    assert names(made(text).mains[0]) == expected
+
+
+@pytest.mark.parametrize("said, scheme", [
+    ("Thirty seconds, then forty, fifty, sixty, then back down fifty, forty, thirty. Fifteen seconds between.", [30, 40, 50, 60, 50, 40, 30]),
+    ("Twenty seconds, thirty seconds, forty seconds. Ten seconds between.", [20, 30, 40]),
+])
+def test_the_rest_is_no_rung_of_the_pyramid(said, scheme):
+    assert made(f"[0:00] The main set's a pyramid. {said} Just the one move, kettlebell swings.\n").mains[0].time_scheme == scheme
+
+
+@pytest.mark.parametrize("said, interval", [("Every ninety seconds, for twelve rounds, three power cleans.", 90), ("Every two minutes, ten rounds, three power cleans.", 120)])
+def test_an_interval_makes_the_format(said, interval):
+    block = made(f"[0:00] {said} That's it.\n").mains[0]
+    assert (block.format, block.interval_s) == ("emom", interval)
+
+
 # ---------------------------------------------------------------- done
 
 

@@ -38,7 +38,9 @@ class _Around:
         self.words = words
         self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
         self.labels = [q for q in quantities if q.role == "label" and q.first not in void]
-        self.measured = {q.span[1] for q in quantities if q.role in ("metres", "calories")}
+        measures = [q for q in quantities if q.role in ("metres", "calories")]
+        self.measured = {q.span[1] for q in measures}
+        self.amounts = self.by_token.keys() | {t for q in measures for t in range(*q.span)}
         self.order_at = {t: p for p in order for t in range(p.first, p.end)}
         self.scopes = scopes
         self.scope_starts = [s.first for s in scopes]
@@ -151,7 +153,7 @@ def _told_one_after_the_other(around: _Around, mentions: list[MovementMention]) 
         run.clear()
 
     for n, mention in enumerate(mentions):
-        if run and not all(t in around.by_token or tokens[t].norm in _LINKS for t in range(mentions[run[-1]].end, mention.first)):
+        if run and not all(t in around.amounts or tokens[t].norm in _LINKS for t in range(mentions[run[-1]].end, mention.first)):
             close()
         if mention.scope is None and not mention.match.verbal:
             run.append(n)

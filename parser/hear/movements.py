@@ -233,7 +233,7 @@ def _weigh(around: _Around, match: Match, before: int, after: int) -> MovementMe
         count("presented")      # "next up rises", after a silence, in captions without marks
     elif match.verbal and not whole:
         count("verbal")
-    elif match.everyday and _is_pose(around, first, match, presented or "dosed" in why):
+    elif match.everyday and _is_pose(around, first, match, presented or "dosed" in why or _on_a_side(tokens, end)):
         count("pose")
     elif (match.everyday or match.verbal) and first in around.measured:
         count("presented")
@@ -286,6 +286,11 @@ def _is_moving_about(tokens: Sequence[Token], match: Match, end: int) -> bool:
 def _is_all_that_comes(tokens: Sequence[Token], presented: bool, previous: str, end: int) -> bool:
     """``Next up, rises.`` can be nothing else; ``Now, the breathing.`` can."""
     return presented and previous not in _REFERRING and (end >= len(tokens) or tokens[end].brk == STOP)
+
+
+def _on_a_side(tokens: Sequence[Token], end: int) -> bool:
+    """``Pigeon on the right``, ``pigeon, left leg``."""
+    return not {"right", "left", "other"}.isdisjoint(t.norm for t in tokens[end : end + 3])
 
 
 def _is_pose(around: _Around, first: int, match: Match, presented: bool) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from . import output, shelf
-from .arguments import Force, Target, read_with, written_as
+from .arguments import Force, Target, complain, read_with, written_as
 from .errors import ArchiveError
+from .progress import Progress
 from .render.look import Look
 from .render.review import ALIKE, DIFFERENCE, HABITS, HISTORY
 
@@ -151,6 +152,13 @@ def diff(
     emit(found, DIFFERENCE, format, target, force=force)
 
 
+def _told(files: Iterable[tuple[str, str]], progress: Progress) -> Iterator[tuple[str, str]]:
+    """``files``, each told of when it is done."""
+    for name, text in files:
+        yield name, text
+        progress.step(name)
+
+
 @app.command()
 def pages(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that is new or empty, or has pages from before.")],
@@ -161,6 +169,6 @@ def pages(
 ) -> None:
     """The archive as pages to open in a browser, with a search that needs no server."""
     output.check_folder(folder, force=force)
-    with archive_at(archive) as kept:
-        count = output.write_folder(shelf.pages(kept, until=until or date.today(), weeks=weeks), folder, force=force)
+    with archive_at(archive) as kept, Progress(shelf.page_count(kept), complain, left="The folder is as it was.") as progress:
+        count = output.write_folder(_told(shelf.pages(kept, until=until or date.today(), weeks=weeks), progress), folder, force=force)
     output.print_text(f"{count} files in {folder}. Open {folder / 'index.html'}.\n")

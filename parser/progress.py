@@ -14,11 +14,18 @@ if TYPE_CHECKING:
     from .keeping import Done
 
 
-class Progress:
-    """Tells of each thing as it is done. ``with`` draws the bar, where standard output is a terminal, and takes it away at the end."""
+KEPT = "What was told of is done; the same call goes on from there."
 
-    def __init__(self, total: int | None, complain: Callable[[object], None]) -> None:
+
+class Progress:
+    """Tells of each thing as it is done. ``with`` draws the bar, where standard output is a terminal, and takes it away at the end.
+
+    ``left`` says what work that is broken off leaves.
+    """
+
+    def __init__(self, total: int | None, complain: Callable[[object], None], *, left: str = KEPT) -> None:
         self.total = total
+        self.left = left
         self.done = 0
         self.exit_code = 0
         self._complain = complain
@@ -40,12 +47,21 @@ class Progress:
         if self._bar is not None:
             self._bar.stop()
         if kind is KeyboardInterrupt:
-            self._complain(f"Broken off after {self.done} of {self.total or 'all'}. What was told of is done; the same call goes on from there.")
+            self._complain(f"Broken off after {self.done} of {self.total or 'all'}. {self.left}")
 
-    def tell(self, done: Done) -> None:
+    def step(self, said: str) -> None:
+        """One thing more, of which only plain lines tell."""
+        self._advance()
+        if self._bar is None:
+            print_text(f"{clean(said)}\n")
+
+    def _advance(self) -> None:
         self.done += 1
         if self._bar is not None:
             self._bar.advance(self._bar.task_ids[0])
+
+    def tell(self, done: Done) -> None:
+        self._advance()
         if done.complaint is not None:
             self.exit_code = max(self.exit_code, done.complaint.exit_code)
             self._complain(done.complaint)

@@ -119,6 +119,11 @@ def pages(kept: Archive, *, until: date, weeks: int) -> Iterator[tuple[str, str]
     yield site.INDEX, site.index(listed, past, habits(kept))
 
 
+def page_count(kept: Archive) -> int:
+    """How many files ``pages`` makes: one a class, the picture and the index."""
+    return len(kept.shown()) + 2
+
+
 def _page_among_others(one: Kept) -> str:
     """A class that was kept as a plan alone has no talk to be marked: its card is its page."""
     from .render import card

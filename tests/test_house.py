@@ -41,7 +41,7 @@ MAY_KNOW = {
     "cluster": {"errors", "keeping"},
     "progress": {"keeping", "output", "render"},
     "arguments": {"render"},
-    "archive_cli": GROUND | {"review", "arguments", "output", "shelf", "archive", "render"},
+    "archive_cli": GROUND | {"review", "arguments", "output", "progress", "shelf", "archive", "render"},
     "keeping_cli": GROUND | {"archive_cli", "arguments", "output", "shelf", "cluster", "keeping", "progress", "archive", "render"},
     "cli": GROUND | {"timings", "keeping_cli", "arguments", "calls", "written", "output", "vocabulary", "render", "read", "checks", "pipeline", "lexicon"},
     "__init__": GROUND | {"pipeline", "read", "render", "lexicon"},

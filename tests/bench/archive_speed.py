@@ -21,7 +21,7 @@ from pathlib import Path
 from statistics import median, quantiles
 
 from parser import load_lexicon, shelf
-from parser.archive import Archive, Asked, find, opened, parcel
+from parser.archive import Archive, Asked, find, opened, parcel, questions
 from parser.clock import Between
 from parser.keeping import File, understood
 from parser.model import Reading
@@ -35,6 +35,8 @@ MEASURED = 60
 """Classes whose keeping is measured, at the beginning and at the end."""
 QUESTIONS = 40
 """Of each kind."""
+_SLOW = 6
+"""Of those that look at every class."""
 
 
 def took(call: Callable[[], object]) -> float:
@@ -103,6 +105,9 @@ def ask(kept: Archive) -> None:
     for count in (8, 52):
         seconds = [took(lambda c=count, w=week: shelf.history(kept, until=w, weeks=c)) for week in dice.sample(weeks[60:], 12)]
         print(f"history of {count} weeks: {spread(seconds)}")
+    print(f"habits: {spread([took(lambda: shelf.habits(kept)) for _ in range(_SLOW)])}")
+    numbers = [one.id for one in kept.shown()]
+    print(f"alike: {spread([took(lambda n=n: questions.alike(kept, n, limit=5)) for n in dice.sample(numbers, _SLOW)])}")
 
 
 def main() -> None:

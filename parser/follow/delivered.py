@@ -21,8 +21,9 @@ def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit
     intervals = tuple(interval for interval, _ in rows)
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
+    trusted = _trusted(heard, grid, evidence, rows, skipped, whole=all(g.timed(b) for b in plan.mains))
     return Delivered(intervals, tuple(mark for _, mark in rows), _coverage(plan, grid, intervals), skipped,
-                     tuple(_time_left(heard, evidence, intervals)), left, _trusted(heard, grid, evidence, rows, skipped, whole=all(g.timed(b) for b in plan.mains)))
+                     tuple(_time_left(heard, evidence, intervals)), left, trusted)
 
 
 def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float]]:

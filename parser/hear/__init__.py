@@ -190,7 +190,7 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             numbered.add(m.match.name)
         elif m.scope is None and m.match.name in numbered:
             yield m.first, "again"
-        elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.parts and m.match.parts[0].name not in _GETS_GOING:
+        elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.name not in _GETS_GOING:
             yield m.first, "introduced"
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]

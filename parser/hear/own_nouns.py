@@ -38,7 +38,8 @@ def _places(units: Sequence[Unit]) -> set[str]:
             said.setdefault(_singular(one.text), {})[two.value] = None
         elif one.kind == ORDINAL and isinstance(one.value, float) and _is_noun(two):
             said.setdefault(_singular(two.text), {})[one.value] = None
-    return {noun for noun, numbers in said.items() if noun not in _ROUNDS and len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
+    return {noun for noun, numbers in said.items()
+            if noun not in _ROUNDS and len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
 
 
 def _rising(numbers: Sequence[float]) -> int:

@@ -255,7 +255,9 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
                 slips.append(slip)
             continue
         left = _number_before(units, marker)
-        if left is None or left in void or any(first <= units[left].first <= end + 2 for first, end in meant) or (after := _number_after(units, marker, units[left])) is None:
+        if left is None or left in void or any(first <= units[left].first <= end + 2 for first, end in meant):
+            continue
+        if (after := _number_after(units, marker, units[left])) is None:
             continue
         right, between = after
         if right in settled or not _compatible(units, left, right, marker, between):

@@ -285,7 +285,7 @@ def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
         again = k + 1 if units[k + 1].kind != MARK else k + 2       # captions may have no marks
         if units[k].kind != NUMBER or again + 1 > len(units) - 1 or not _is_again(units[k], units[again]):
             continue
-        if (units[k - 1].kind == MARK) != (again == k + 2) or units[k - 1].text == ",":
+        if units[k - 1].text == "," or again == k + 2 and units[k - 1].text != ".":
             continue
         noun = _noun_after(units, again)
         wrong = next((j for j in range(k - 1, max(-1, k - 8), -1) if units[j].kind == NUMBER and j not in void), None)

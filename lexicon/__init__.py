@@ -1,12 +1,13 @@
 """The trade's vocabulary: movements, modifiers, equipment, parts of the body. Imports nothing of ``parser``."""
 
 from .entry import MUSCLES, PATTERNS
+from .index import Speech
 from .match import EquipmentMatch, Lexicon, Match, Part
 from .records import find_record, list_movements, same_record
 from .same import Same, asked_for
 from .taught import check, load, teach
 
 __all__ = [
-    "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "asked_for", "check", "find_record", "list_movements",
-    "load", "same_record", "teach",
+    "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "Speech", "asked_for", "check", "find_record",
+    "list_movements", "load", "same_record", "teach",
 ]

@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from . import index as tries
 from . import kit
+from .cache import cached
 from .context import Context
 from .entry import MovementEntry
 from .files import Data, equipment_names, read_data
@@ -26,10 +27,14 @@ _TELLING = frozenset({"load", "side", "grip", "tempo"})  # kinds of modifier tha
 def shipped() -> Lexicon:
     """The lexicon of the data files that come with the package. Raises ValueError if they do not hold."""
     with _nothing_thrown_away():
-        data, problems = read_data()
-        if problems:
-            raise ValueError(problems[0])
-        return Lexicon(trade_of(data))
+        return Lexicon(cached(_made))
+
+
+def _made() -> Trade:
+    data, problems = read_data()
+    if problems:
+        raise ValueError(problems[0])
+    return trade_of(data)
 
 
 @contextmanager

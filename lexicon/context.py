@@ -42,7 +42,9 @@ class Context:
     def barred(self, speech: Speech) -> Barred:
         """The spans that are certainly no movement."""
         table: Barred = {}
-        for span in never_spans(speech.words, self.never, self.around):
+        if speech.never is None:
+            speech.never = never_spans(speech.words, self.never, self.around)
+        for span in speech.never:
             if speech.breaks.isdisjoint(range(span[0] + 1, span[1])):       # "Next up, rises. Up on your toes": no rising up
                 for i in range(*span):
                     table.setdefault(i, []).append(span)

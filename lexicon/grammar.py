@@ -93,8 +93,18 @@ class Shorter:
         return not by_kit or not any(m.name not in needed and m.kind in ("stance", "direction", "range") for m in modifiers)
 
 
-def candidates(speech: Speech, start: int) -> list[tuple[int, float, tuple[Modifier, ...], Name, int]]:
+Candidate = tuple[int, float, tuple[Modifier, ...], Name, int]
+
+
+def candidates(speech: Speech, start: int) -> Sequence[Candidate]:
     """Everything that modifiers and a base from ``start`` on may be: ``(end, cost, modifiers, base name, where the base begins)``."""
+    known = speech.candidates.get(start)
+    if known is None:
+        known = speech.candidates[start] = _candidates(speech, start)
+    return known
+
+
+def _candidates(speech: Speech, start: int) -> list[Candidate]:
     found = []
     states: list[tuple[int, tuple[Name, ...], float]] = [(start, (), 0.0)]
     seen = set()
@@ -119,7 +129,7 @@ def best(speech: Speech, start: int, *, before: int | None = None, exactly: int 
 
     ``before``: it must end there or earlier. ``exactly``: it must end just there.
     """
-    top: tuple[int, float, tuple[Modifier, ...], Name, int] | None = None
+    top: Candidate | None = None
     top_rank: tuple[float, ...] | None = None
     for candidate in candidates(speech, start):
         end, cost, modifiers, name, _at = candidate

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from rapidfuzz import fuzz
 
@@ -34,8 +34,7 @@ Trie = dict[str, Any]
 Walked = tuple[int, "Name", float, tuple["Name", ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
+class Name(NamedTuple):
     """One name in the trie, and what it stands for. ``rung``: exact, alias, misheard or taught."""
 
     what: Any
@@ -44,8 +43,7 @@ class Name:
     everyday: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     words: tuple[str, ...]
     cost: float
 
@@ -167,22 +165,73 @@ def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
 
 
 class Speech:
-    """A row of words with everything found at each place kept, so that no place is looked at twice."""
+    """A row of words with everything found at each place kept, so that no place is looked at twice.
+
+    What is found at a place hangs on the words from there to the next break, and on nothing else.
+    """
 
     def __init__(self, words: Sequence[str], breaks: Collection[int], indexes: Sequence[Index]) -> None:
+        self.said = words
         self.words = [word(w) for w in words]
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
+        self._starts: dict[int, bool] = {}
         self._steps: tuple[dict[int, list[tuple[int, Reading]]], ...] = tuple({} for _ in indexes)
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
         self._after: dict[int, list[tuple[int, Name, float]]] = {}
+        self.candidates: dict[int, Any] = {}
+        """What the grammar makes of the words from a place on."""
+        self.never: list[tuple[int, int]] | None = None
+        """The spans that are no movement, once they were looked for: they go over breaks."""
 
     def __len__(self) -> int:
         return len(self.words)
 
+    def break_at(self, breaks: Collection[int]) -> None:
+        """Sets other breaks. What was found is kept wherever the next break is where it was."""
+        breaks = set(breaks)
+        either = self.breaks | breaks
+        found: tuple[dict[int, Any], ...] = (self._starts, *self._steps, self._modifiers, self._after, self.candidates)
+        for at in self.breaks ^ breaks:
+            for i in range(min(at, len(self.words)) - 1, -1, -1):
+                for kept in found:
+                    kept.pop(i, None)
+                if i in either:
+                    break
+        self.breaks = breaks
+
     def may_start(self, i: int) -> bool:
         """Whether any name or modifier could begin at word ``i``: a quick look that misses nothing."""
-        return any(self._opens(i, index, index.starts) for index in self.indexes) or bool(self._near_start(i, 0))
+        known = self._starts.get(i)
+        if known is None:
+            known = self._starts[i] = self._might_start(i)
+        return known
+
+    def _might_start(self, i: int) -> bool:
+        if not any(self._opens(i, index, index.starts) for index in self.indexes) and not self._near_start(i, 0):
+            return False
+        return any(self._goes_on(trie, i, which) for which, index in enumerate(self.indexes) for trie in (index.names, index.modifiers))
+
+    def _goes_on(self, trie: Trie, i: int, which: int) -> bool:
+        """Whether a name of ``trie`` could begin at word ``i``, by its first words and the one after them: most words that open a name
+        stand before another one than in it."""
+        index = self.indexes[which]
+        for end, reading in self.steps(i, which):
+            node = trie
+            for w in reading.words:
+                if w not in node:
+                    break
+                node = node[w]
+            else:
+                if END in node:
+                    return True
+                if end >= len(self.words) or end in self.breaks:
+                    continue
+                if self.words[end] not in index.known and len(self.words[end]) >= FUZZY_LETTERS:
+                    return True
+                if any(r.words[0] in node or r.words[0] in index.modifiers for _, r in self.steps(end, which)):
+                    return True
+        return False
 
     def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
         """Whether word ``i`` is one of ``starts``, or joined to the next one may be."""

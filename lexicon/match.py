@@ -107,14 +107,19 @@ class Lexicon:
         self.own = dict(own or {})
         self._indexes = (trade.index,) if own_index is None else (trade.index, own_index)
 
-    def scan(self, words: Sequence[str], breaks: Collection[int] = ()) -> list[Match]:
+    def scan(self, words: Sequence[str] | Speech, breaks: Collection[int] = ()) -> list[Match]:
         """Every movement phrase in ``words``, longest first, left to right, never overlapping.
 
         Words are in lower case with hyphens split and no punctuation. ``breaks``: places where a sentence starts; no phrase runs
-        over one.
+        over one. Words that are scanned more than once, with other breaks, are given as ``speech`` has them.
         """
-        speech = Speech(words, breaks, self._indexes)
-        return [self._match(words, said) for said in self.trade.reader.scan(speech)]
+        speech = words if isinstance(words, Speech) else self.speech(words)
+        speech.break_at(breaks)
+        return [self._match(speech.said, said) for said in self.trade.reader.scan(speech)]
+
+    def speech(self, words: Sequence[str]) -> Speech:
+        """``words`` made ready for ``scan``."""
+        return Speech(words, (), self._indexes)
 
     def find(self, phrase: str, *, named: bool = False) -> Match | None:
         """The whole phrase as one movement, or None. In a written title, what stands in brackets or after a dash may be left out.

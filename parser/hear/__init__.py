@@ -26,7 +26,7 @@ from .tables import table
 from .tokens import hear_words
 
 if TYPE_CHECKING:
-    from lexicon import Lexicon
+    from lexicon import Lexicon, Speech
 
 __all__ = ["hear"]
 
@@ -70,10 +70,11 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     ends = {p.first for p in order if p.role in ("first", "last") and p.end - p.first > 1}       # "goblet squats to kick us off"
     if not words.punctuated:
         ends |= announced_at(cues)        # no mark tells where what is announced begins
-    quantities, movements = _named(words, lexicon, quantities, order, scopes, void, ends)
+    speech = lexicon.speech([t.norm for t in words.tokens])
+    quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
-        quantities, movements = _named(words, lexicon, quantities, order, scopes, void, ends)
+        quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends)
     counted = [(s.wrong[0], s.right[1]) for s in slips]         # what takes back a number takes back no movement
     markers = [(first, end) for first, end in marker_spans(units) if not any(a <= first and end <= b for a, b in counted)]
     found = movement_slips(words, movements, markers, lexicon.same)
@@ -141,12 +142,12 @@ def _is_held(m: MovementMention) -> bool:
     return bool(m.match.parts) and not _HELD.isdisjoint(m.match.parts[0].patterns)
 
 
-def _named(words: Words, lexicon: Lexicon, quantities: list[Quantity], order: list[Phrase], scopes: list[Phrase],
+def _named(words: Words, lexicon: Lexicon, speech: Speech, quantities: list[Quantity], order: list[Phrase], scopes: list[Phrase],
            void: set[int], breaks: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
     """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
     labels = [q for q in quantities if q.role in ("label", "round_label")]
     surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
-    matches = match_movements(words, lexicon, void, [q.end for q in labels], surely, breaks)
+    matches = match_movements(words, lexicon, speech, void, [q.end for q in labels], surely, breaks)
     quantities = round_labels(quantities, matches)
     return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
 

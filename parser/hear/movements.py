@@ -10,7 +10,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from lexicon import Lexicon, Match, Part, Same
+from lexicon import Lexicon, Match, Part, Same, Speech
 
 from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
 from .combos import BOXING_WORDS, is_combo, join_combos
@@ -25,14 +25,14 @@ LAST = 0
 _FRAMES = ("warm_up", "cool_down", "close")
 
 
-def match_movements(words: Words, lexicon: Lexicon, void: set[int], labels: Sequence[int], surely: set[int], ends: set[int]) -> list[Match]:
+def match_movements(words: Words, lexicon: Lexicon, speech: Speech, void: set[int], labels: Sequence[int], surely: set[int],
+                    ends: set[int]) -> list[Match]:
     """What the lexicon finds in the words that count: not in those taken back, not in what others say. No name goes over the tokens
-    ``labels``, at which a number ends, and ``ends``, at which something else does.
+    ``labels``, at which a number ends, and ``ends``, at which something else does. ``speech`` are the words as the lexicon has them.
     """
-    norms = [t.norm for t in words.tokens]
     links = BOXING_WORDS.union(_T["words"]["chain_links"])
     breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links}.union(labels, ends)
-    matches = [m for m in lexicon.scan(norms, breaks) if m.start not in void and not words.tokens[m.start].quoted]
+    matches = [m for m in lexicon.scan(speech, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches += _numbered(words, lexicon, labels, surely, matches)
     matches = sorted(matches + _unknown_again(words, matches), key=lambda m: m.start)
     return join_combos(words, lexicon, matches)

@@ -311,3 +311,14 @@ def test_what_coaches_call_it(lexicon, name, said):
 @pytest.mark.parametrize("said", CALLED["missed"]["names"])
 def test_known_misses(lexicon, said):
     assert lexicon.find(said) is None
+
+
+@settings(max_examples=60)
+@given(st.data())
+def test_words_scanned_again_with_other_breaks_are_as_if_scanned_for_the_first_time(lexicon, data):
+    said = st.sampled_from("goblet squats push up ups on the floor press and 1 leg left lunge into a dead lift row with dumbell roll your shoulders".split())
+    words = data.draw(st.lists(said, min_size=1, max_size=25))
+    speech = lexicon.speech(words)
+    for _ in range(3):
+        breaks = data.draw(st.sets(st.integers(0, len(words) + 1), max_size=6))
+        assert lexicon.scan(speech, breaks) == lexicon.scan(words, breaks)

@@ -77,9 +77,11 @@ def _opened(lexicon: Lexicon, part: Part, other: Part) -> Part:
     """``part`` as the base of ``other`` with modifiers of side, load or tempo, if it is no more than that: a single-arm row is a
     row with one arm. What another stance or direction makes of a base is a movement of its own."""
     for needed, entry in lexicon.trade.shorter.special.get(other.base_id, ()):
+        if entry.id != part.base_id:
+            continue
         told = [lexicon.trade.modifiers[n] for n in needed]
         named = set(split(entry.name))
-        if entry.id == part.base_id and all(m.kind in _OPENABLE and set(split(m.name)) <= named for m in told):
+        if all(m.kind in _OPENABLE and set(split(m.name)) <= named for m in told):
             return replace(part, base=other.base, base_id=other.base_id, modifiers=(*sorted(needed), *part.modifiers))
     return part
 

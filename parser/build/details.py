@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from operator import attrgetter
 from typing import Literal, TypeVar
 
 from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity
@@ -25,13 +27,14 @@ _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
 def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quantity]:
-    return [q for q in heard.quantities if span[0] <= q.first < span[1] and q.role in roles]
+    first, end = (bisect_left(heard.quantities, at, key=attrgetter("first")) for at in span)
+    return [q for q in heard.quantities[first:end] if q.role in roles]
 
 
 def outside_options(heard: Heard, found: list[Said]) -> list[Said]:
     """Those that do not belong to an easier or harder way: ``float one foot off, four and four`` is the harder way's own."""
-    spans = [(o.first, min(heard.words.sentence(o.end - 1)[1], o.end + _OPTION_REACH)) for o in heard.options]
-    return [x for x in found if not any(a <= x.first < b for a, b in spans)]
+    return [x for x in found if not any(o.first <= x.first < o.end + _OPTION_REACH and x.first < heard.words.sentence(o.end - 1)[1]
+                                        for o in heard.options)]
 
 
 def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phrase]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
@@ -55,8 +56,8 @@ def _shown_span(case: Case, item: Item) -> Span:
     end = min(end, first + LONGEST_SHOWN)
     intro = case.heard.movements[item.intro]
     if intro.phase != "work":
-        for clause in case.heard.clauses:
-            if clause.first > intro.end and clause.phase == "work":
+        for clause in case.heard.clauses[bisect_right(case.heard.begins, intro.end) :]:
+            if clause.phase == "work":
                 end = min(end, max(clause.first, intro.end))
                 break
     return first, end
@@ -162,6 +163,8 @@ def in_option(case: Case, token: int) -> bool:
     """
     first, _ = case.heard.words.sentence(token)
     first = max(first, token - LONGEST_OPTION)
+    if not any(first <= o.first <= token for o in case.heard.options):
+        return False
     if not case.heard.words.punctuated:
         first = max([first] + [q.first for q in case.heard.quantities if q.role == "label" and q.first <= token]
                     + [m.first for m in case.heard.movements if m.listed is not None and m.first <= token])

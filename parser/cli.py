@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import gc
 import io
+import os
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -289,6 +290,8 @@ def main() -> NoReturn:
     # A call is short and keeps nearly all that it makes, the lexicon above all: to search that for rubbish every few hundred objects
     # would take a tenth of its time.
     gc.set_threshold(100_000, 50, 50)
+    # Nothing here wants plugins of pydantic; to look for them goes through all that is installed.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     for stream in (sys.stdin, sys.stdout, sys.stderr):
         # What was said may hold any letter; a narrower encoding of the terminal is no reason to fail.
         if isinstance(stream, io.TextIOWrapper):

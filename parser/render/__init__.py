@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from types import MappingProxyType
 from typing import Any, Literal
 
 from ..model import Plan, Report
-from . import as_json, calendar, card, chapters, cues, exercise_plan, intervals, markdown
 from .look import Look
 
 
@@ -27,12 +27,10 @@ class Output:
     """Why it cannot be made of a document, and what to do; empty where it can."""
 
 
-def _text(name: str) -> Callable[[Any, Look], str]:
-    """A function of ``terminal``, which only brings its library with it when it is called."""
-    def call(given: Any, look: Look) -> str:
-        from . import terminal
-
-        laid_out: str = getattr(terminal, name)(given, look)
+def _of(module: str, name: str) -> Callable[..., str]:
+    """A function of ``module``, which is only brought in, with its libraries, when it is called."""
+    def call(*given: Any) -> str:
+        laid_out: str = getattr(import_module(f".{module}", __name__), name)(*given)
         return laid_out
 
     return call
@@ -43,21 +41,21 @@ def _under_names(one: Callable[[Any, Look], str], together: Callable[[Any, Look]
 
 
 PLAN: Mapping[str, Output] = MappingProxyType({
-    "text": Output(_text("plan"), _under_names(_text("plan"), _text("together"))),
-    "md": Output(markdown.plan, _under_names(markdown.plan, markdown.together)),
-    "json": Output(as_json.one, as_json.together),
-    "card": Output(card.plan, card.together, start="time"),
-    "chapters": Output(chapters.webvtt, recorded=True, lacks=chapters.lacks),
-    "times": Output(chapters.times, recorded=True, lacks=chapters.lacks),
-    "cues": Output(cues.one, lacks=cues.lacks),
-    "ics": Output(calendar.one, start="date"),
-    "csv": Output(intervals.one, intervals.together),
-    "jsonld": Output(exercise_plan.one, exercise_plan.together),
+    "text": Output(_of("terminal", "plan"), _under_names(_of("terminal", "plan"), _of("terminal", "together"))),
+    "md": Output(_of("markdown", "plan"), _under_names(_of("markdown", "plan"), _of("markdown", "together"))),
+    "json": Output(_of("as_json", "one"), _of("as_json", "together")),
+    "card": Output(_of("card", "plan"), _of("card", "together"), start="time"),
+    "chapters": Output(_of("chapters", "webvtt"), recorded=True, lacks=_of("chapters", "lacks")),
+    "times": Output(_of("chapters", "times"), recorded=True, lacks=_of("chapters", "lacks")),
+    "cues": Output(_of("cues", "one"), lacks=_of("cues", "lacks")),
+    "ics": Output(_of("calendar", "one"), start="date"),
+    "csv": Output(_of("intervals", "one"), _of("intervals", "together")),
+    "jsonld": Output(_of("exercise_plan", "one"), _of("exercise_plan", "together")),
 })
 REPORT: Mapping[str, Output] = MappingProxyType({
-    "text": Output(_text("report"), _under_names(_text("report"), _text("together")), _text("classes")),
-    "md": Output(markdown.report, _under_names(markdown.report, markdown.together), markdown.classes),
-    "json": Output(as_json.one, as_json.together),
+    "text": Output(_of("terminal", "report"), _under_names(_of("terminal", "report"), _of("terminal", "together")), _of("terminal", "classes")),
+    "md": Output(_of("markdown", "report"), _under_names(_of("markdown", "report"), _of("markdown", "together")), _of("markdown", "classes")),
+    "json": Output(_of("as_json", "one"), _of("as_json", "together")),
 })
 SCHEMAS: Mapping[str, type[Plan] | type[Report]] = MappingProxyType({"plan": Plan, "report": Report})
 

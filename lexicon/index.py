@@ -82,6 +82,15 @@ def add(trie: Trie, name: Name) -> bool:
     return True
 
 
+def _below(node: Trie, words: Sequence[str]) -> Trie | None:
+    """What stands below ``node`` after ``words``; ``None`` where nothing does."""
+    for w in words:
+        if w not in node:
+            return None
+        node = node[w]
+    return node
+
+
 def build(names: Iterable[Name], modifiers: Iterable[Name], after: Iterable[Name], equipment: Iterable[Name],
           confusions: Iterable[Confusion], around: Around, *, stretched: Iterable[Name] = (), spoken: bool = True) -> Index:
     """``spoken``: with the inflected, joined and mis-heard forms of the words; without, only names as they are written."""
@@ -208,29 +217,31 @@ class Speech:
         return known
 
     def _might_start(self, i: int) -> bool:
-        if not any(self._opens(i, index, index.starts) for index in self.indexes) and not self._near_start(i, 0):
-            return False
-        return any(self._goes_on(trie, i, which) for which, index in enumerate(self.indexes) for trie in (index.names, index.modifiers))
+        for index in self.indexes:
+            if self._opens(i, index, index.starts):
+                break
+        else:
+            if not self._near_start(i, 0):
+                return False
+        for which, index in enumerate(self.indexes):
+            for end, reading in self.steps(i, which):
+                for trie in (index.names, index.modifiers):
+                    below = _below(trie, reading.words)
+                    if below is not None and (END in below or self._goes_on(below, end, which)):
+                        return True
+        return False
 
-    def _goes_on(self, trie: Trie, i: int, which: int) -> bool:
-        """Whether a name of ``trie`` could begin at word ``i``, by its first words and the one after them: most words that open a name
-        stand before another one than in it."""
-        index = self.indexes[which]
-        for end, reading in self.steps(i, which):
-            node = trie
-            for w in reading.words:
-                if w not in node:
-                    break
-                node = node[w]
-            else:
-                if END in node:
-                    return True
-                if end >= len(self.words) or end in self.breaks:
-                    continue
-                if self.words[end] not in index.known and len(self.words[end]) >= FUZZY_LETTERS:
-                    return True
-                if any(r.words[0] in node or r.words[0] in index.modifiers for _, r in self.steps(end, which)):
-                    return True
+    def _goes_on(self, node: Trie, i: int, which: int) -> bool:
+        """Whether the word at ``i`` could be the next one below ``node``, or a modifier between: most words that open a name stand before
+        another one than in it."""
+        if i >= len(self.words) or i in self.breaks:
+            return False
+        index, token = self.indexes[which], self.words[i]
+        if token not in index.known and len(token) >= FUZZY_LETTERS:
+            return True
+        for _, reading in self.steps(i, which):
+            if reading.words[0] in node or reading.words[0] in index.modifiers:
+                return True
         return False
 
     def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
@@ -243,14 +254,16 @@ class Speech:
         if (known := self._steps[which].get(i)) is not None:
             return known
         index, token = self.indexes[which], self.words[i]
-        found = [(i + 1, r) for r in index.readings.get(token, ())]
-        if i + 1 < len(self.words) and i + 1 not in self.breaks and len(token) > 1 and len(self.words[i + 1]) > 1:
+        known_as = index.readings.get(token)
+        found = [(i + 1, r) for r in known_as] if known_as else []
+        if len(token) > 1 and i + 1 < len(self.words) and i + 1 not in self.breaks and len(self.words[i + 1]) > 1:
             for reading in index.compounds.get(token + self.words[i + 1], ()):
                 found.append((i + 2, Reading(reading.words, max(JOINED, reading.cost))))
-        for heard, reading in index.heard.get(token, ()):
-            end = i + len(heard)
-            if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
-                found.append((end, reading))
+        if token in index.heard:
+            for heard, reading in index.heard[token]:
+                end = i + len(heard)
+                if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
+                    found.append((end, reading))
         if token not in index.known:
             found += [(i + 1, r) for r in self._near_start(i, which)]
         self._steps[which][i] = found
@@ -293,12 +306,8 @@ class Speech:
         for end, reading in self.steps(i, which):
             if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
                 continue
-            below = node
-            for w in reading.words:
-                if w not in below:
-                    break
-                below = below[w]
-            else:
+            below = _below(node, reading.words)
+            if below is not None:
                 self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]
         if last != _START and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:

@@ -239,7 +239,7 @@ class Speech:
         index, token = self.indexes[which], self.words[i]
         if token not in index.known and len(token) >= FUZZY_LETTERS:
             return True
-        for _, reading in self.steps(i, which):
+        for _, reading in self.steps(i, which):      # noqa: SIM110 - a generator for each word of a talk takes longer than the loop
             if reading.words[0] in node or reading.words[0] in index.modifiers:
                 return True
         return False

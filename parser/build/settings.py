@@ -119,10 +119,12 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
         out["rounds"] = 1
     if kind == "emom":
         _as_emom(heard, stretch, found, out)
-    elif kind == "amrap":
+    elif kind in ("amrap", "for_time") and out["rest_after_s"] is None:
+        out["rest_after_s"] = out["rest_s"]        # nobody rests by the clock in it: "then three minutes off" is what follows
+    if kind == "amrap":
         out.update(duration_s=found["amrap"] or found["cap"], work_s=None, rest_s=None, rounds=None, round_rest_s=None)
     elif kind == "for_time":
-        out.update(duration_s=found["cap"], work_s=None)
+        out.update(duration_s=found["cap"], work_s=None, rest_s=None)
     elif kind == "sets":
         _as_sets(stretch, notes | _class_wide(heard), out)
     elif kind == "interval" and out["rest_s"] is None and "no_rest" in notes:

@@ -109,7 +109,9 @@ def _sure(case: Case) -> bool:
         return False
     for group in groups.values():
         block = group[0].block
-        if block.rep_scheme or block.time_scheme or block.format in ("sets", "for_time", "flow", None):
+        if block.format == "for_time":
+            continue            # over when it is done: from nothing to its cap
+        if block.rep_scheme or block.time_scheme or block.format in ("sets", "flow", None):
             return False
         if block.format in ("interval", "tabata", "emom") and not _counted(case, group):
             return False

@@ -316,6 +316,14 @@ def test_the_rest_is_no_rung_of_the_pyramid(said, scheme):
     assert made(f"[0:00] The main set's a pyramid. {said} Just the one move, kettlebell swings.\n").mains[0].time_scheme == scheme
 
 
+@pytest.mark.parametrize("said", ["Then three minutes off. Water.", "Three minutes rest after that."])
+def test_the_rest_after_a_piece_for_time_is_no_rest_in_it(said):
+    text = ("[0:00] Part one's for time. Twenty one, fifteen, nine. There's a ten minute cap.\n[0:20] First is kettlebell swings. Two hands.\n[0:30] Second, box jumps. Step down.\n"
+            f"[0:50] {said}\n[1:00] Part two. It's an AMRAP, twenty minutes. One. Single-arm press, five each side. Two. Box dips, ten.\n")
+    one, two = made(text).mains
+    assert (one.format, one.rest_s, one.rest_after_s, two.format, two.duration_s) == ("for_time", None, 180, "amrap", 1200)
+
+
 @pytest.mark.parametrize("said, interval", [("Every ninety seconds, for twelve rounds, three power cleans.", 90), ("Every two minutes, ten rounds, three power cleans.", 120)])
 def test_an_interval_makes_the_format(said, interval):
     block = made(f"[0:00] {said} That's it.\n").mains[0]

@@ -16,6 +16,8 @@ from parser.errors import UnreadableInput
 from parser.keeping import File, cores, files_in, here, in_processes, keep, made_with, own_words, understood
 
 GIVEN = Given(tags=("wet",))
+HEEDING = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from parser.cli import main; main()"
+"""A call that heeds Ctrl-C: what a shell starts in its background has it ignored, and so has all that is started from there."""
 MANY = 3000
 """Classes that nobody adds before a busy machine has sent a signal."""
 
@@ -190,7 +192,7 @@ def test_as_many_processes_as_are_of_use(monkeypatch):
 @pytest.mark.parametrize("jobs", ["1", "2"])
 def test_ctrl_c_leaves_a_good_archive(folder, archive, jobs):
     process = subprocess.Popen(
-        [sys.executable, "-m", "parser.cli", "archive", "add", str(folder(MANY)), "--archive", str(archive), "--jobs", jobs], start_new_session=True,
+        [sys.executable, "-c", HEEDING, "archive", "add", str(folder(MANY)), "--archive", str(archive), "--jobs", jobs], start_new_session=True,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": os.getcwd()})
     told = [process.stdout.readline() for _ in range(5)]
     os.killpg(process.pid, signal.SIGINT)  # as a terminal does: to all of them

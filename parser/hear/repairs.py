@@ -242,8 +242,8 @@ def _every_minute(units: list[Unit], k: int) -> Unit:
 
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    plain, units = units, [_every_minute(units, k) for k in range(len(units))]
-    told = list(units)
+    read, units = units, [_every_minute(units, k) for k in range(len(units))]
+    lent = list(units)          # a minute without its number is a length here, and a word again for the patterns
     void: set[int] = set()
     slips = _said_again(units, void)
     meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
@@ -274,7 +274,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
     slips += _doubted(words, units, void)
-    return [plain[k] if unit is told[k] else unit for k, unit in enumerate(units)], void, slips
+    return [read[k] if unit is lent[k] else unit for k, unit in enumerate(units)], void, slips
 
 
 def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:

@@ -17,6 +17,8 @@ from .weights import weight, words
 _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
 _MOST_PARTS = 8
 _AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
+_MORE = frozenset({"and", "then", "plus"})
+_NAMED_WITHIN = 8           # words from "second superset" to its first movement, where it is announced
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have
@@ -148,7 +150,7 @@ class _Layer:
             self.ahead.opens(at)
             return
         place, known = self.ahead.place_of(at) or 0, self._mains()
-        if 1 < place <= known or 0 < self.parts <= known:
+        if (1 < place <= known or 0 < self.parts <= known) and not self._unheard_of(at):
             return              # a block that is known is called, not another one opened
         if place == known + 1 <= self.parts:
             self._next_main(at)     # "four lots … the second lot is mountain climbers"
@@ -176,11 +178,19 @@ class _Layer:
 
     def _new_content(self, at: int) -> bool:
         """Something not yet in the block is introduced soon after ``at``."""
-        block = self.open["main"]
-        for m in self.heard.movements:
-            if m.first > at and m.first - at < _SOON and m.scope is None and not m.option and m.intro >= weight("threshold"):
-                return self.likeness.join(block, m) is None
-        return False
+        m = self._introduced_after(at)
+        return m is not None and self.likeness.join(self.open["main"], m) is None
+
+    def _unheard_of(self, at: int) -> bool:
+        """What is introduced right after ``at`` is in no block yet: the ``second superset`` may be the third block."""
+        m = self._introduced_after(at)
+        mains = [b for b in (*self.done, *self.open.values()) if b.kind == "main"]
+        return m is not None and m.first - at <= _NAMED_WITHIN and all(self.likeness.join(b, m) is None for b in mains)
+
+    def _introduced_after(self, at: int) -> MovementMention | None:
+        """The first movement that is introduced soon after ``at``."""
+        return next((m for m in self.heard.movements if at < m.first < at + _SOON and m.scope is None and not m.option
+                     and m.intro >= weight("threshold")), None)
 
     def _next_main(self, at: int) -> OpenBlock:
         self.done.append(self.open.pop("main"))
@@ -342,6 +352,8 @@ class _Layer:
         """``Number four, high knees, running on the spot``: the same thing in other words, in the sentence that numbers it."""
         if mention.label is not None or not block.items or not self.heard.words.punctuated or {"next", "last", "then_next", "first"} & set(mention.why):
             return False
+        if "dosed" in mention.why and self.heard.words.tokens[mention.first - 1].norm in _MORE:
+            return False        # "first one, rows, twelve reps, and split squats, ten each leg": with an amount of its own
         last = self.heard.movements[block.items[-1][0]]
         return last.label is not None and mention.first < self.heard.words.sentence(last.first)[1]
 

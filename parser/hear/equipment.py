@@ -30,6 +30,7 @@ def find_equipment(words: Words, kit: Sequence[EquipmentMatch], *, requests: Seq
     tokens = words.tokens
     norms = [t.norm for t in tokens]
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
+    requests = [r for r in requests if not r.first or norms[r.first - 1] != "if"]       # "if you want more, feet on the bench"
     out: list[EquipmentMention] = []
     for match in kit:
         if tokens[match.start].quoted or match.start in void:

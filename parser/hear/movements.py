@@ -224,7 +224,7 @@ def movement_slips(words: Words, mentions: Sequence[MovementMention], markers: S
                 continue
         if first - a.end > _FAR["repair_before"] or b.first - end > _FAR["repair_after"]:
             continue
-        if b.scope == "negated" or same(a.match, b.match).same or sum(t.brk == STOP for t in words.tokens[end : b.first + 1]) > 1:
+        if a.scope == "negated" or b.scope == "negated" or same(a.match, b.match).same or sum(t.brk == STOP for t in words.tokens[end : b.first + 1]) > 1:
             continue            # "Sorry. Down. Away. Plank." excuses, and goes on
         slip = Slip("movement", (a.first, a.end), (b.first, b.end), a.match.name, b.match.name)
         out.append((left, right, slip))

@@ -324,6 +324,17 @@ def test_the_rest_after_a_piece_for_time_is_no_rest_in_it(said):
     assert (one.format, one.rest_s, one.rest_after_s, two.format, two.duration_s) == ("for_time", None, 180, "amrap", 1200)
 
 
+def test_the_second_superset_may_be_the_third_block():
+    text = ("[0:00] You'll need a kettlebell, a mat, and a band. There's two halves to it. The first half's an EMOM, eight minutes.\n[0:20] Minute one's kettlebell swings, fifteen. "
+            "Don't squat it. Too much, do ten.\n[0:40] Minute two is press-ups. If you want more of a challenge, feet on the bench.\n[1:00] Three, two, one. Go. Swing.\n"
+            "[9:00] And stop. Two minutes, get a drink.\n[11:00] Okay, part two. Supersets. First one, bent-over rows, twelve reps, and split squats, ten each leg. Three rounds, "
+            "and a minute's rest after each.\n[12:00] Off you go. Twelve rows.\n[13:00] Rest. A minute.\n"
+            "[18:00] Good. Second superset is glute bridges, fifteen, and a side plank, thirty seconds each side. Three rounds.\n[18:30] Go on then.\n")
+    plan = made(text)
+    assert [names(b) for b in plan.mains] == [["kettlebell swing", "push-up"], ["bent-over row", "split squat"], ["glute bridge", "side plank"]]
+    assert [e.name for e in plan.equipment if not e.optional] == ["kettlebell", "mat", "resistance band"]
+
+
 @pytest.mark.parametrize("said, interval", [("Every ninety seconds, for twelve rounds, three power cleans.", 90), ("Every two minutes, ten rounds, three power cleans.", 120)])
 def test_an_interval_makes_the_format(said, interval):
     block = made(f"[0:00] {said} That's it.\n").mains[0]

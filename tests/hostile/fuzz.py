@@ -15,7 +15,7 @@ from pathlib import Path
 import atheris
 
 with atheris.instrument_imports(include=["parser", "lexicon"]):
-    from parser import read
+    from parser import pipeline, read
     from parser.errors import UnreadableInput
 
 from ..read.test_always import holds
@@ -37,7 +37,8 @@ def piping(data: bytes) -> None:
         talk = read.read_bytes(data, name="fuzz")
     except UnreadableInput:
         return
-    hold_true(talk)
+    both = pipeline.reading(talk)
+    hold_true(talk, (both.plan, both.report))
 
 
 TARGETS = {"readers": reading, "pipeline": piping}

@@ -45,9 +45,12 @@ def inside(value, key=None):
             yield from inside(below, key)
 
 
-def hold_true(talk) -> None:
-    for document in (pipeline.plan(talk), pipeline.audit(talk), pipeline.audit(talk, strict=True)):
-        written = json.loads(document.model_dump_json())
+def hold_true(talk, documents=None) -> None:
+    """The plan and the reports of ``talk``, unless ``documents`` of it are given, say only what it holds and are what their JSON says."""
+    for document in documents or (pipeline.plan(talk), pipeline.audit(talk), pipeline.audit(talk, strict=True)):
+        text = document.model_dump_json()
+        assert type(document).model_validate_json(text) == document
+        written = json.loads(text)
         assert not [error.message for error in SCHEMAS[type(document)].iter_errors(written)]
         for key, value in inside(written):
             if isinstance(value, dict) and "chars" in value:

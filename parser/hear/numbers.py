@@ -7,6 +7,7 @@ are lengths.
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from ..mentions import NO_BREAK, STOP, Token, Words
@@ -41,6 +42,7 @@ _SWAPS, _WHO_SWAPS = frozenset(_WORDS["swaps"]), frozenset(_WORDS["who_swaps"])
 _YEAR_AFTER = frozenset(_WORDS["before_a_year"])
 _CENTURIES, _FIRST_YEAR, _LAST_YEAR = (17.0, 18.0, 19.0, 20.0), 10.0, 99.0
 _SWAP_REACH = 6
+_CLOCK = re.compile(r"\d+(?::\d\d)+", re.ASCII)
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
 _OPENERS = frozenset({"a", "an", "half", "quarter", "second", "other", "minute"}).union(_ONES, _TENS, _ORDINALS, _SOUNDS)
@@ -169,7 +171,7 @@ class _Reader:
     def clock(self, i: int) -> Unit | None:
         """``1:30`` said or written as a length."""
         word = self.word(i)
-        if not (word and word.isascii() and word[0].isdigit() and ":" in word):
+        if ":" not in word or not _CLOCK.fullmatch(word):
             return None
         parts = [int(p) for p in word.split(":")]
         seconds = float(sum(p * 60**k for k, p in enumerate(reversed(parts))))

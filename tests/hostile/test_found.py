@@ -1,5 +1,7 @@
 """What the fuzzer found, each with the words that broke something."""
 
+import pytest
+
 from parser import pipeline, read
 from parser.model import Plan
 
@@ -27,3 +29,10 @@ def test_captions_with_broken_bytes_in_their_times():
         b"1 --> 00:00:57,519\nthe next. Then after number five you\nget a minute and fiftee0)king anywhere, you're all doingYou've got fifty "
         b"seconds to work and ten to get\n0:52\nready fvr the next. Then after number five you get n, a minute and fifteen, you'r")
     hold_true(read.read_bytes(broken, name="broken.srt"))
+
+
+@pytest.mark.parametrize("mark", [":", ",", ".", "/", "-", "½", "'s"])
+@pytest.mark.parametrize("digits", [58, 59, 60, 61])
+def test_digits_so_many_that_their_run_is_cut_behind_a_mark(digits, mark):
+    # a run of letters is cut after sixty, and the piece before the cut may end with the mark
+    hold_true(read.read_bytes(f"[0:00] three rounds of {'9' * digits}{mark}30 work\n".encode(), name="cut.md"))

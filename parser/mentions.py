@@ -56,8 +56,13 @@ class Words:
     def source(self, first: int, end: int) -> Source:
         """The source of the tokens ``first`` to ``end`` (exclusive)."""
         head, tail = self.tokens[first], self.tokens[max(first, end - 1)]
-        end_s = tail.t1 if head.t0 is None or tail.t1 is None else max(head.t0, tail.t1)    # stamps may run backwards
-        return Source(start=_tidy(head.t0), end=_tidy(end_s), quote=self.talk.text[head.start : tail.end],
+        start_s, end_s = head.t0, tail.t1
+        if (start_s is None) != (end_s is None):        # of captions one has no times, or broken ones: those of the words that have
+            timed = [t for t in self.tokens[head.i : tail.i + 1] if t.t0 is not None]
+            start_s, end_s = timed[0].t0, timed[-1].t1
+        if start_s is not None and end_s is not None:
+            end_s = max(start_s, end_s)                 # stamps may run backwards
+        return Source(start=_tidy(start_s), end=_tidy(end_s), quote=self.talk.text[head.start : tail.end],
                       chars=(head.start, tail.end))
 
     def sentence(self, i: int) -> tuple[int, int]:

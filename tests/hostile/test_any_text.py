@@ -56,7 +56,7 @@ def hold_true(talk, documents=None) -> None:
             if isinstance(value, dict) and "chars" in value:
                 start, end = value["chars"]
                 assert talk.text[start:end] == value["quote"] != ""
-                assert value["start"] is None or value["start"] <= value["end"]
+                assert value["start"] is value["end"] is None or value["start"] <= value["end"]
             if isinstance(value, float) or type(value) is int:
                 assert math.isfinite(value)
                 assert value >= 0, key

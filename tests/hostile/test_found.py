@@ -36,3 +36,14 @@ def test_captions_with_broken_bytes_in_their_times():
 def test_digits_so_many_that_their_run_is_cut_behind_a_mark(digits, mark):
     # a run of letters is cut after sixty, and the piece before the cut may end with the mark
     hold_true(read.read_bytes(f"[0:00] three rounds of {'9' * digits}{mark}30 work\n".encode(), name="cut.md"))
+
+
+@pytest.mark.parametrize("broken", [0, 1, 2])
+def test_what_goes_from_a_caption_with_times_to_one_without(broken):
+    said = ["Three rounds of squats, fifty seconds to work and ten to get", "ready. Then after number five you", "get a minute and fifteen, instead of the ten."]
+    times = ['begin="bad"' if k == broken else f'begin="{5 * k}s" end="{5 * k + 4}s"' for k in range(3)]
+    captions = "".join(f"<p {time}>{words}</p>" for time, words in zip(times, said))
+    talk = read.read_bytes(f'<tt xmlns="http://www.w3.org/ns/ttml"><body><div>{captions}</div></body></tt>'.encode(), name="broken.ttml")
+    hold_true(talk)
+    sources = [source for block in pipeline.plan(talk).blocks for source in block.sources]
+    assert any(source.start is not None for source in sources)

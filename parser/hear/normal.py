@@ -7,8 +7,10 @@ lengths of time in seconds (``90s``), ``,`` and ``.`` where a break stands. Unit
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..mentions import Words
 from .numbers import Unit
@@ -24,8 +26,9 @@ class Normal:
     offsets: tuple[int, ...]
     places: Mapping[str, Sequence[int]]
     """Where each word of ``text`` stands; what looks like a length, a number or an ordinal is under ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
-    nexts: Mapping[int, tuple[str, ...]]
-    """The word after the one at an offset, and again as what it looks like; of a comma also the word behind it. Empty at the end."""
+    nexts: Mapping[str, Mapping[str, Sequence[int]]]
+    """The same places by the word that comes next, also as what that looks like; of a comma also by the word behind it. At the end by
+    the empty word."""
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -51,23 +54,26 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
     return Normal(words, tuple(kept), text, tuple(offsets), *_places(text))
 
 
-def _places(text: str) -> tuple[dict[str, list[int]], dict[int, tuple[str, ...]]]:
-    places: dict[str, list[int]] = {}
-    nexts: dict[int, tuple[str, ...]] = {}
-    said = text.split(" ")
-    looks = [_looks(word) for word in said]
-    both, at = [*zip(said, looks), ("", ""), ("", "")], 0
-    for k, (word, look) in enumerate(zip(said, looks)):
-        places.setdefault(word, []).append(at)
-        if look is not word:
-            places.setdefault(look, []).append(at)
-        nexts[at] = (",", *both[k + 2]) if both[k + 1][0] == "," else both[k + 1]
-        at += len(word) + 1
+def _places(text: str) -> tuple[dict[str, list[int]], dict[str, dict[str, list[int]]]]:
+    places: defaultdict[str, list[int]] = defaultdict(list)
+    nexts: defaultdict[str, defaultdict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
+    said = [_seen(word) for word in text.split(" ")]
+    at = 0
+    for seen, then, after in zip(said, [*said[1:], ("",)], [*said[2:], ("",), ("",)]):
+        if then == (",",):
+            then += after
+        for word in seen:
+            places[word].append(at)
+            behind = nexts[word]
+            for following in then:
+                behind[following].append(at)
+        at += len(seen[0]) + 1
     return places, nexts
 
 
-def _looks(word: str) -> str:
-    """What kind of value a word looks like; the word itself where it is none."""
+@lru_cache(maxsize=16384)
+def _seen(word: str) -> tuple[str, ...]:
+    """A word, and the kind of value that it looks like, if any."""
     if word[:1].isdecimal():
-        return SECONDS if word.endswith("s") else NUMBER
-    return ORDINAL if word.startswith("#") else word
+        return word, SECONDS if word.endswith("s") else NUMBER
+    return (word, ORDINAL) if word.startswith("#") else (word,)

@@ -346,13 +346,17 @@ def _with_years(units: list[Unit]) -> list[Unit]:
     """``The floor is from eighteen eighty``: two numbers that are a year count nothing. ``From ten eight six`` goes down a ladder."""
     out: list[Unit] = []
     for k, unit in enumerate(units):
-        before = out[-1] if len(out) > 1 and out[-2].text in _YEAR_AFTER else None
-        goes_on = any(after.kind in (NUMBER, LENGTH) or after.text in ("on", "off") for after in units[k + 1 : k + 2])
-        if before is not None and unit.kind == before.kind == NUMBER and before.value in _CENTURIES and _is_of_a_century(unit) and not goes_on:
-            out[-1] = Unit(before.first, unit.end, WORD, "year")
+        if unit.kind == NUMBER and len(out) > 1 and _is_year(out[-2], out[-1], unit, units[k + 1] if k + 1 < len(units) else None):
+            out[-1] = Unit(out[-1].first, unit.end, WORD, "year")
         else:
             out.append(unit)
     return out
+
+
+def _is_year(lead: Unit, century: Unit, years: Unit, after: Unit | None) -> bool:
+    if lead.text not in _YEAR_AFTER or century.kind != NUMBER or century.value not in _CENTURIES or not _is_of_a_century(years):
+        return False
+    return after is None or after.kind not in (NUMBER, LENGTH) and after.text not in ("on", "off")
 
 
 def _is_of_a_century(unit: Unit) -> bool:

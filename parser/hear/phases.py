@@ -11,8 +11,9 @@ from functools import lru_cache
 from typing import Any
 
 from ..mentions import STOP, Clause, Words
+from .expressions import Expressions
 from .normal import Normal
-from .shapes import Expression, compile_shape
+from .shapes import compile_shape
 from .tables import table
 
 Row = dict[str, Any]
@@ -27,21 +28,22 @@ _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak
 
 
 @lru_cache(maxsize=1)
-def _cues() -> list[tuple[Row, list[Expression]]]:
-    return [(row, [compile_shape(s, "")[0] for s in row["shape"]]) for row in table("phases")["cue"]]
+def _cues() -> tuple[list[Row], Expressions]:
+    """The expressions of all rows, and the row of each."""
+    both = [(row, compile_shape(shape, "")[0]) for row in table("phases")["cue"] for shape in row["shape"]]
+    return [row for row, _ in both], Expressions([expression for _, expression in both])
 
 
 def heard_cues(layer: Normal) -> list[Cue]:
     """Every cue phrase; of two that overlap the one whose row stands first."""
     found: list[Cue] = []
     taken: set[int] = set()
-    for row, expressions in _cues():
-        for expression in expressions:
-            for match in expression.found(layer):
-                first, end = layer.token_span(match.start(), match.end())
-                if taken.isdisjoint(range(first, end)):
-                    taken.update(range(first, end))
-                    found.append((first, end, row))
+    rows, expressions = _cues()
+    for which, match in expressions.found(layer):
+        first, end = layer.token_span(match.start(), match.end())
+        if taken.isdisjoint(range(first, end)):
+            taken.update(range(first, end))
+            found.append((first, end, rows[which]))
     return found
 
 

@@ -7,11 +7,12 @@ that stands first. What lost is kept for ``explain``.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import chain
 
 from ..mentions import BARE, Phrase, Quantity
 from .normal import Normal
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, Unit
-from .shapes import Pattern, patterns
+from .shapes import Pattern, find
 
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
@@ -30,21 +31,20 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
     counting = {t: c.role for c in countdowns for t in range(c.first, c.end)}
     claims: dict[int, tuple[Pattern, str, tuple[int, int]]] = {}
     lost: dict[int, list[str]] = {}
-    for pattern in (*patterns("counts"), *patterns("times")):
-        for match in pattern.expression.found(layer):
-            for group, role in pattern.roles:
-                at = match.start(group)
-                if at < 0:
-                    continue
-                k = layer.at(at)
-                unit = layer.units[k]
-                if unit.first in counting or not _fits(pattern, role, unit, layer, k):
-                    continue
-                if k in claims:
-                    if claims[k][0].name != pattern.name:
-                        lost.setdefault(k, []).append(f"{role}: {pattern.say}")
-                    continue
-                claims[k] = (pattern, role, (match.start(), match.end()))
+    for pattern, match in chain(find(layer, "counts"), find(layer, "times")):
+        for group, role in pattern.roles:
+            at = match.start(group)
+            if at < 0:
+                continue
+            k = layer.at(at)
+            unit = layer.units[k]
+            if unit.first in counting or not _fits(pattern, role, unit, layer, k):
+                continue
+            if k in claims:
+                if claims[k][0].name != pattern.name:
+                    lost.setdefault(k, []).append(f"{role}: {pattern.say}")
+                continue
+            claims[k] = (pattern, role, (match.start(), match.end()))
     out = []
     for k, unit in enumerate(layer.units):
         if unit.kind not in (NUMBER, LENGTH, ORDINAL) or unit.value is None:

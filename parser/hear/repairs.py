@@ -75,11 +75,10 @@ def _is_apology(units: list[Unit], k: int, end: int) -> bool:
 
 def _markers(units: list[Unit]) -> list[_Marker]:
     """Runs of words of repair, each with the marks and fillers between them."""
-    found, k = [], 0
-    while k < len(units):
+    found: list[_Marker] = []
+    for k in [k for k, unit in enumerate(units) if unit.text in _HEADS]:
         none = units[k].text == "no" and k and units[k - 1].text in _NONE_AFTER    # "there's no twenty"
-        if units[k].kind != WORD or units[k].text not in _HEADS or none:
-            k += 1
+        if units[k].kind != WORD or none or found and k < found[-1].end:
             continue
         j, strong, swap, any_found = k, False, False, False
         while j < len(units):
@@ -95,9 +94,6 @@ def _markers(units: list[Unit]) -> list[_Marker]:
                 break
         if any_found:
             found.append(_Marker(k, j, strong, swap))
-            k = j
-        else:
-            k += 1
     return found
 
 

@@ -14,10 +14,11 @@ A shape is a row of elements with single spaces. Between any two a comma may sta
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from .expressions import Expression, Expressions, Words
 from .normal import Normal
 from .tables import plain_word, table
 
@@ -29,42 +30,6 @@ _VALUE = {
 _ANY = rf"(?!\.(?:\s|$)|{_VALUE['d']}(?!\S))\S+"
 _GAP = r" (?:, )?"
 _PLACE = re.compile(r"\{([dno])(?::(\w+))?\}")
-Words = frozenset[str]
-"""Words of the normal layer, values by their kind: ``{d}``, ``{n}``, ``{o}``."""
-
-
-@cache
-def _regex(source: str) -> re.Pattern[str]:
-    return re.compile(source)
-
-
-@dataclass(frozen=True, slots=True)
-class Expression:
-    """A shape as a regular expression, the words it can begin with, each with those that can come next (``None``: any), and the words of
-    which it needs one each.
-
-    Most shapes begin with one of a few words, and most talks have none of them, or nothing else of the shape: the expression is only
-    tried where two such words stand, and only made where they do.
-    """
-
-    source: str
-    begins: Mapping[str, Words | None] | None
-    needs: tuple[Words, ...]
-
-    def found(self, layer: Normal) -> Iterator[re.Match[str]]:
-        """What ``finditer`` finds in the layer's text, in the same order."""
-        if any(layer.places.keys().isdisjoint(words) for words in self.needs):
-            return
-        if self.begins is None:
-            yield from _regex(self.source).finditer(layer.text)
-            return
-        known, nexts, end = layer.places, layer.nexts, 0
-        places = sorted([at for word, then in self.begins.items() if word in known for at in known[word]
-                         if then is None or not then.isdisjoint(nexts[at])])
-        for at in places:
-            if at >= end and (match := _regex(self.source).match(layer.text, at)):
-                end = match.end()
-                yield match
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,3 +166,15 @@ def patterns(name: str) -> tuple[Pattern, ...]:
             expression, roles = compile_shape(shape, row["role"])
             out.append(Pattern(row["say"], row["say"], shape, row["role"], len(out), expression, roles))
     return tuple(out)
+
+
+@cache
+def _expressions(name: str) -> Expressions:
+    return Expressions([pattern.expression for pattern in patterns(name)])
+
+
+def find(layer: Normal, name: str) -> Iterator[tuple[Pattern, re.Match[str]]]:
+    """Where the patterns of the table ``name`` stand in ``layer``, pattern by pattern."""
+    table_patterns = patterns(name)
+    for which, match in _expressions(name).found(layer):
+        yield table_patterns[which], match

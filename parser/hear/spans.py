@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from ..mentions import COMMA, STOP, Phrase
 from .normal import Normal
 from .numbers import MARK, NUMBER, Unit
-from .shapes import patterns
+from .shapes import find
 from .tables import table
 
 NONE = "none"           # the role of a phrase that only looks like one: it takes its words and says nothing
@@ -20,10 +20,9 @@ _SHORT_FROM = 10      # two numbers alone are a countdown only from here: "twent
 def find_phrases(layer: Normal, name: str) -> list[Phrase]:
     """Every phrase of the table ``name``, in order; of two that overlap the one whose pattern stands first."""
     found: list[tuple[int, int, int, Phrase]] = []
-    for pattern in patterns(name):
-        for match in pattern.expression.found(layer):
-            first, end = layer.token_span(match.start(), match.end())
-            found.append((pattern.rank, first, end, Phrase(pattern.role, first, end, pattern.say)))
+    for pattern, match in find(layer, name):
+        first, end = layer.token_span(match.start(), match.end())
+        found.append((pattern.rank, first, end, Phrase(pattern.role, first, end, pattern.say)))
     taken: set[int] = set()
     out = []
     for _, first, end, phrase in sorted(found, key=lambda f: f[0]):

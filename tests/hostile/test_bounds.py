@@ -51,9 +51,8 @@ def test_expressions_find_what_they_would_find_anywhere():
         words = hear_words(talk)
         layer = lay(words, read_units(words, table("joins")), set())
         for name in TABLES:
-            for pattern in shapes.patterns(name):
-                everywhere = [m.span() for m in re.finditer(pattern.expression.source, layer.text)]
-                assert [m.span() for m in pattern.expression.found(layer)] == everywhere, pattern.shape
+            everywhere = [(p.shape, m.span()) for p in shapes.patterns(name) for m in re.finditer(p.expression.source, layer.text)]
+            assert [(pattern.shape, match.span()) for pattern, match in shapes.find(layer, name)] == everywhere
 
 
 def test_no_expression_repeats_what_repeats():

@@ -93,7 +93,8 @@ def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | N
         return None
     if any(b - a == c - b == 1 for a, b, c in zip(said, said[1:], said[2:])) and not around & set(_T["ladder_words"]):
         return None         # repetitions counted aloud
-    if _shape(said) and (around & set(_T["rep_words"]) or _falls_fast(said)):
+    whole = all(value.is_integer() for value in said)      # nobody does a part of a repetition
+    if whole and _shape(said) and (around & set(_T["rep_words"]) or _falls_fast(said)):
         return Scheme("reps", tuple(said), first, end)
     return None
 

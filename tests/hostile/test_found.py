@@ -47,3 +47,12 @@ def test_what_goes_from_a_caption_with_times_to_one_without(broken):
     hold_true(talk)
     sources = [source for block in pipeline.plan(talk).blocks for source in block.sources]
     assert any(source.start is not None for source in sources)
+
+
+@pytest.mark.parametrize("said", [
+    "Reps go twenty, ten, 4.961. Squats and push-ups", "Ladder of 9.5, 7.5, 5.5 reps. Squats and push-ups", "Number 1.5, squats. Number 2.5, push-ups",
+    "2.5 rounds, round 1.5, squats", "Grab 1.5 dumbbells. Squats", "Squats, 7.5 reps. 2.5 breaths", "1.5 movements, 0.5 sets, 3.5 stations of squats",
+    "Every 1.5 minutes on the minute for 10.5 rounds, squats",
+])
+def test_fractions_where_things_are_counted(said):
+    hold_true(read.read_bytes(f"[0:00] Forty seconds on. {said}.\n\n[0:30] Go! Squats. Round 1.5. 2.5 left.\n".encode(), name="fractions.md"))

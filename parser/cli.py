@@ -303,6 +303,8 @@ def main() -> NoReturn:
         sys.exit(exc.exit_code)
     except KeyboardInterrupt:
         sys.exit(130)
+    finally:
+        gc.freeze()     # or the interpreter searches all of it once more before it ends
     sys.exit(0)
 
 

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from .archive import Archive
     from .archive.questions import Group
     from .archive.store import Kept, Named
-    from .review import Habits, History, Listed
+    from .review.habits import Habits
+    from .review.history import History
+    from .review.listed import Listed
 
 FILE_NAME = "archive.sqlite"
 
@@ -140,7 +142,7 @@ def _page_among_others(one: Kept) -> str:
 def _listed(kept: Archive, one: Kept, page: str) -> Listed:
     from .render.rows import order, summary
     from .render.wording import format_line
-    from .review import Listed
+    from .review.listed import Listed
 
     mains, row = one.plan.mains, kept.row(one.shown.id)
     return Listed(

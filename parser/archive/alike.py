@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from ..model import Amount, Block, Plan
-from ..review import Likeness
+from ..review.alike import Likeness
 
 WEIGHTS = {"movements": 0.4, "patterns": 0.2, "format": 0.15, "timing": 0.15, "equipment": 0.1}
 """Our own choice: what is done makes a class more than how it is timed. No source."""

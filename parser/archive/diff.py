@@ -8,7 +8,7 @@ from itertools import zip_longest
 from typing import Literal, get_args
 
 from ..model import Block, Finding, Movement, Option, OptionKind, Plan
-from ..review import Change, Doing
+from ..review.change import Change, Doing
 
 SETTINGS = (
     "label", "format", "rounds", "work_s", "rest_s", "round_rest_s", "interval_s", "duration_s", "rep_scheme", "time_scheme",

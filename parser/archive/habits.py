@@ -12,7 +12,7 @@ from datetime import date
 from statistics import median
 
 from ..model import Finding, Interval, Severity
-from ..review import Habit, Habits, Moment, Off, Share, Stretch
+from ..review.habits import Habit, Habits, Moment, Off, Share, Stretch
 
 ENOUGH = 6
 """Dated classes from which on an older half is held against a newer: three against three is little enough. Our own choice, no source."""

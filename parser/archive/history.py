@@ -12,9 +12,10 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from ..model import BlockKind, SideMode
-from ..review import History, Period, PushPull, SideCount, Together, Unused, Used
+from ..review.history import History, PushPull, SideCount, Together, Unused, Used
+from ..review.shown import Period
+from .rows import MOBILITY
 
-MOBILITY = "mobility"
 _DIRECTIONS = ("horizontal-push", "vertical-push", "horizontal-pull", "vertical-pull")
 _ENOUGH_TOGETHER = 3
 """Classes from which on movements that come together are a repeated pair: twice is chance. Common practice, no source."""

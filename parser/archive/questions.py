@@ -12,7 +12,10 @@ from itertools import zip_longest
 
 from ..errors import ArchiveError
 from ..model import Block, Finding
-from ..review import Alike, AlikeTo, Difference, Habits, History, Likeness
+from ..review.alike import Alike, AlikeTo, Likeness
+from ..review.change import Difference
+from ..review.habits import Habits
+from ..review.history import History
 from . import habits as habit_rules
 from .alike import Traits, likeness, traits_of
 from .diff import SETTINGS, bare, changes

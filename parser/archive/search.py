@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from ..clock import Between
-from ..review import Hit, Hits, Spot
+from ..review.found import Hit, Hits, Spot
 from .packing import row_as, unpack_starts, unsqueeze
 from .store import Archive
 

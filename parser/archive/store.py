@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from ..errors import ArchiveError
 from ..model import Mark, Plan, Reading, Report, Source, TalkThrough
-from ..review import Card, Shown, Version
+from ..review.card import Card, Version
+from ..review.shown import Shown
 from .file import connect, told, writing
 from .packing import row_as, unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
-from .parcel import Documents, Parcel, Used, parcel, trained
+from .rows import Documents, Parcel, Used, trained
 from .schema import DERIVED
 
 if TYPE_CHECKING:
@@ -106,7 +107,10 @@ class Archive:
 
     def add(self, made: Parcel | Reading, *, day: date | None = None, path: str | None = None, given: Given = NOTHING_GIVEN) -> Added:
         """Keep a class read from ``path``, unless its content is there already. The same path with another content is a new version."""
-        made = parcel(made) if isinstance(made, Reading) else made
+        if isinstance(made, Reading):
+            from .parcels import parcel  # whoever only looks makes none
+
+            made = parcel(made)
         given = given if day is None else Given(day, given.title, given.coach, given.place, given.tags)
         with writing(self.connection):
             there = self.there(made.sha256, path)

@@ -12,7 +12,8 @@ from pydantic import Field, ValidationError
 from ..errors import ArchiveError
 from ..model import Frozen, Mark, Plan, Reading, Report, Source, TalkThrough
 from .packing import row_as
-from .parcel import DayFrom, Parcel, parcel, parcel_of_plan
+from .parcels import parcel, parcel_of_plan
+from .rows import DayFrom, Parcel
 from .store import Added, Archive, Kept
 
 

@@ -54,7 +54,7 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
     return Normal(words, tuple(kept), text, tuple(offsets), *_places(text))
 
 
-def _places(text: str) -> tuple[dict[str, list[int]], dict[str, dict[str, list[int]]]]:
+def _places(text: str) -> tuple[Mapping[str, Sequence[int]], Mapping[str, Mapping[str, Sequence[int]]]]:
     places: defaultdict[str, list[int]] = defaultdict(list)
     nexts: defaultdict[str, defaultdict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     said = [_seen(word) for word in text.split(" ")]

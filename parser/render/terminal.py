@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
-from rich.console import Console, Group, RenderableType
+from rich.console import RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
@@ -14,25 +13,9 @@ from rich.text import Text
 from ..model import Plan, Report
 from . import rows
 from .clean import clean
+from .console import to_text
 from .look import Look
 from .sheet import Entry, Line, Section, plan_sheet
-
-
-def to_text(parts: Iterable[RenderableType], look: Look) -> str:
-    """Lay out ``parts``. Words reach the page as Text only: nothing that was said is read as markup."""
-    out = io.StringIO()
-    console = Console(
-        file=out,
-        width=look.width,
-        color_system="standard" if look.styled else None,
-        force_terminal=look.styled,
-        markup=False,
-        emoji=False,
-        highlight=False,
-        legacy_windows=False,
-    )
-    console.print(Group(*parts))
-    return "\n".join(line.rstrip() for line in out.getvalue().splitlines()) + "\n"
 
 
 def _grid(*columns: dict[str, Any]) -> Table:

@@ -4,7 +4,7 @@ import pytest
 
 from parser.archive.alike import WEIGHTS, likeness, traits_of
 from parser.model import Equipment, StatedLength
-from parser.review import Likeness
+from parser.review.alike import Likeness
 
 from .plans import block, movement, plan
 

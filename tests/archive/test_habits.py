@@ -6,7 +6,7 @@ from parser.archive.habits import Audited, Found, habits, over
 from parser.model import Finding, Interval
 from parser.render.look import Look
 from parser.render.review import habits as page
-from parser.review import Off, Share
+from parser.review.habits import Off, Share
 
 from .plans import said
 

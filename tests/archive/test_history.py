@@ -7,7 +7,7 @@ import pytest
 from parser.archive.history import Known, Use, look_back, period
 from parser.render.look import Look
 from parser.render.review import history as page
-from parser.review import PushPull, SideCount
+from parser.review.history import PushPull, SideCount
 
 from .plans import TRAINS, block, movement, plan
 

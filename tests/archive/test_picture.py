@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from parser.archive.history import period
 from parser.render.review.picture import ROWS, svg
-from parser.review import History, Used
+from parser.review.history import History, Used
 
 SVG = "{http://www.w3.org/2000/svg}"
 SPAN = period(date(2026, 4, 10), 4)

@@ -13,7 +13,7 @@ from parser.model import Equipment, Finding, StatedLength
 from parser.render.look import Look
 from parser.render.review import alike as alike_page
 from parser.render.review import diff as diff_page
-from parser.review import Off
+from parser.review.habits import Off
 
 from .plans import TRAINS, block, movement, plan, reading, said
 from .test_history import MUSCLES, PATTERNS, UNTIL, looked_back

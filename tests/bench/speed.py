@@ -129,8 +129,10 @@ def cold() -> None:
     os.environ["PYTHONPATH"] = str(ROOT)
     # as it is once installed and called before: with compiled modules and the lexicon kept
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    with tempfile.TemporaryDirectory() as config, tempfile.TemporaryDirectory() as cache:
-        os.environ["XDG_CONFIG_HOME"], os.environ["XDG_CACHE_HOME"] = config, cache
+    with tempfile.TemporaryDirectory() as config, tempfile.TemporaryDirectory() as cache, tempfile.TemporaryDirectory() as data:
+        os.environ["XDG_CONFIG_HOME"], os.environ["XDG_CACHE_HOME"], os.environ["XDG_DATA_HOME"] = config, cache, data
+        for sample in sorted((ROOT / "samples").glob("*.md")):
+            started([sys.executable, "-m", "parser.cli", "archive", "add", str(sample)], times=1)
         base_s, base_mib, _ = started([sys.executable, "-c", _COLD])
         print(f"from a cold start, against {_COLD}: {1000 * base_s:.0f} ms, {base_mib:.0f} MiB")
         for name, command in _COMMANDS:

@@ -13,7 +13,10 @@ from parser.pipeline import reading
 from parser.render.clean import clean
 from parser.render.review.site import index
 from parser.render.rows import order
-from parser.review import Habit, Habits, History, Listed, Moment, Share, Shown, Unused, Used
+from parser.review.habits import Habit, Habits, Moment, Share
+from parser.review.history import History, Unused, Used
+from parser.review.listed import Listed
+from parser.review.shown import Shown
 
 from . import kit
 

@@ -6,10 +6,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from parser.archive import opened
-from parser.archive.parcel import parcel_of_plan
+from parser.archive import opened, parcel_of_plan
 from parser.model import Finding
-from parser.review import AlikeTo, Difference, Habits, History
+from parser.review.alike import AlikeTo
+from parser.review.change import Difference
+from parser.review.habits import Habits
+from parser.review.history import History
 
 from ..archive.plans import block, plan, reading, said
 

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from parser.archive import opened, parcel_of_plan
-from parser.review import Card, Hits
+from parser.review.card import Card
+from parser.review.found import Hits
 
 from ..archive.plans import block, movement, plan
 

@@ -9,10 +9,10 @@ from rich.padding import Padding
 from rich.text import Text
 
 from ...model import Block
-from ...review import Alike, AlikeTo, Likeness
+from ...review.alike import Alike, AlikeTo, Likeness
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
-from ..terminal import to_text
 from ..wording import format_line
 from .days import called, some
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from rich.text import Text
 
-from ...review import Card, Version
+from ...review.card import Card, Version
 from .. import terminal
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
 from .days import called
 from .found import told_of
@@ -17,7 +18,7 @@ def text(found: Card, look: Look) -> str:
     if told := told_of(found):
         head.append(Text(told))
     head += [Text(_version(version, of=found), "dim") for version in found.versions]
-    parts = [terminal.to_text(head, look), terminal.plan(found.plan, look)]
+    parts = [to_text(head, look), terminal.plan(found.plan, look)]
     if found.report is not None:
         parts.append(terminal.report(found.report, look))
     return "\n".join(parts)

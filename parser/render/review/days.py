@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from ...review import Period, Shown
+from ...review.shown import Period, Shown
 from ..clean import clean
 
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")

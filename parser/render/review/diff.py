@@ -12,11 +12,11 @@ from rich.text import Text
 
 from ...clock import clock
 from ...model import BlockKind
-from ...review import Change, Difference
+from ...review.change import Change, Difference
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
 from ..sheet import have_ready
-from ..terminal import to_text
 from ..wording import doing as dose_words
 from ..wording import format_line, kind_of_option, length, stated, time_amount
 from .days import called

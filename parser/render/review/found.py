@@ -9,10 +9,11 @@ from rich.padding import Padding
 from rich.text import Text
 
 from ...clock import clock
-from ...review import Card, Hit, Hits, Spot
+from ...review.card import Card
+from ...review.found import Hit, Hits, Spot
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
-from ..terminal import to_text
 from .days import called, classes
 
 _INDENT = (0, 0, 0, 4)

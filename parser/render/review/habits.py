@@ -10,11 +10,11 @@ from rich.table import Table
 from rich.text import Text
 
 from ...clock import clock
-from ...review import Habit, Habits, Moment, Off, Share
+from ...review.habits import Habit, Habits, Moment, Off, Share
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
 from ..rows import CLEAN
-from ..terminal import to_text
 from ..wording import length
 from .days import classes, day, some, written
 

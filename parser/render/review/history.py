@@ -9,10 +9,10 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from ...review import History, PushPull, SideCount, Together, Unused, Used
+from ...review.history import History, PushPull, SideCount, Together, Unused, Used
 from ..clean import clean
+from ..console import to_text
 from ..look import Look
-from ..terminal import to_text
 from .days import classes, day, short, span, written
 
 FOOT = (

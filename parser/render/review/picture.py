@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from ...review import History, Used
+from ...review.history import History, Used
 from ..clean import clean
 from ..templates import fill
 from .days import classes, short, span

@@ -10,7 +10,9 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
 
-from ...review import Habit, Habits, History, Listed, Moment
+from ...review.habits import Habit, Habits, Moment
+from ...review.history import History
+from ...review.listed import Listed
 from ..clean import clean
 from ..sheet import ORDINARY_CAUTIONS
 from ..templates import fill, source_hash

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..errors import ArchiveError
-from .parcel import Documents, Parcel, packed, parcel_of_plan
+from .parcels import packed, parcel_of_plan
+from .rows import Documents, Parcel
 from .store import Archive
 
 

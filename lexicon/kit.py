@@ -87,6 +87,9 @@ def _meant(kit: Kit, words: Sequence[str], i: int, end: int, breaks: Collection[
     if i == 0 or i in breaks:
         return False
     before, around = words[i - 1], kit.around
+    counted = before.isdigit() or before in around.determiners or before in around.possessives
+    if not counted and end < len(words) and end not in breaks and (words[end] in around.determiners or words[end] in around.possessives):
+        return False        # "and stick your arm up"
     return before.isdigit() or any(before in told for told in (around.determiners, around.possessives, around.asking, around.sizes))
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ..mentions import Heard, Item, Layout, Stretch
 from ..model import Amount, Block, Dose, Movement, Part, Plan, PlanSource, Source, Unplaced
 from . import frame
-from .details import dose_of, options_of, points_of, sides_of
+from .details import dose_of, otherwise_later, options_of, points_of, sides_of
 from .layout import lay_out
 from .likeness import Same
 from .settings import settings_of
@@ -64,13 +64,18 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
     if not options and not timed and item.again:
         # announced in an overview, shown when its turn comes
         options = options_of(heard, replace(item, segment=item.again), others_of_block)
+    dose = dose_of(heard, item, sides, timed=timed, counted=counted)
+    if through and sides.mode == "each" and sides.seconds_each is sides.reps_each is None:
+        # all of it is done on one side, and then as much on the other
+        reps = None if dose.reps is not None and otherwise_later(heard, item, dose.reps) else dose.reps
+        sides, dose = sides.model_copy(update={"reps_each": reps}), dose.model_copy(update={"reps": reps})
     parts = [Part(name=p.name, base=p.base, link=p.link, modifiers=list(p.modifiers), equipment=list(p.equipment),
                   patterns=list(p.patterns), muscles=list(p.muscles)) for p in match.parts]
     said = heard.words.source(mention.first, mention.end)
     others = [heard.movements[n] for n in item.mentions[1:]]
     aliases = list(dict.fromkeys(o.match.name for o in others if not set(o.match.name.split()) <= set(match.name.split())))
     return Movement(number=number, name=match.name, parts=parts, sides=sides,
-                    dose=dose_of(heard, item, sides, timed=timed, counted=counted), options=options,
+                    dose=dose, options=options,
                     cues=points_of(heard, item, options), equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 

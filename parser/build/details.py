@@ -9,7 +9,7 @@ from typing import Literal, TypeVar
 from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity
 from ..model import Amount, Dose, Option, Sides, Text
 from .values import Plain, Value, plain
-from .weights import weight
+from .weights import weight, words
 
 LeftOrRight = Literal["right", "left"]
 Said = TypeVar("Said", Phrase, Quantity)
@@ -17,6 +17,7 @@ Said = TypeVar("Said", Phrase, Quantity)
 _SIDE_BEFORE, _SIDE_AFTER = 4, 5     # words around a movement in which the side that it is for is named
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
 _DOSE_NEAR = 12            # words from a movement to a length that nothing else explains, in a block counted in repetitions
+_BESIDE = 5        # words between a movement and its number
 _HELD_FROM = 15             # from here on a bare number of a stretch is seconds
 _EIGHT = 8.0
 _FEWEST_REPS, _MOST_REPS = 4, 30     # a bare number of which repetitions are believed without a mark around it
@@ -248,10 +249,19 @@ def _reps(heard: Heard, item: Item, mention: MovementMention, *, eights: bool) -
     return plain(said[0].value) if said else None
 
 
+def otherwise_later(heard: Heard, item: Item, reps: Plain) -> bool:
+    """Whether another number of repetitions than ``reps`` is said when the movement is named once more: ``leg lifts, ten on the left``."""
+    later = [m for n in item.mentions[1:] if (m := heard.movements[n]).scope is None and not m.option]
+    return any(q.value != reps for m in later for q in quantities_in(heard, (m.first - _BESIDE, m.end + _BESIDE), "reps", "reps_side"))
+
+
 def _stands_alone(heard: Heard, q: Quantity) -> bool:
     tokens = heard.words.tokens
     first = q.first - 1 if q.first and tokens[q.first - 1].norm == "and" else q.first
-    return tokens[first].brk > 0 and (q.end >= len(tokens) or tokens[q.end].brk > 0)
+    end = q.end
+    while end < len(tokens) and tokens[end].brk == 0 and tokens[end].norm in words("after_amount"):
+        end += 1        # "twelve, please"
+    return tokens[first].brk > 0 and (end >= len(tokens) or tokens[end].brk > 0)
 
 
 def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int, int]:

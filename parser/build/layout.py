@@ -41,7 +41,8 @@ class _Layer:
         self.ahead = Ahead(heard)
         self.parts = _parts(heard)
         self.recapped = -2
-        self.work_starts = [e.first for e in heard.edges if e.role in ("countdown", "go")]
+        self.work_starts = sorted([e.first for e in heard.edges if e.role in ("countdown", "go")]
+                                  + [q.first for q in heard.quantities if q.role == "round_label"])
 
     def run(self) -> Layout:
         for at, kind, index in self._events():
@@ -163,7 +164,8 @@ class _Layer:
 
     def _format(self, at: int, name: str) -> None:
         """Another format than the block's is another block, once the block has its movements."""
-        if SECTION.get(self.heard.phase_at(at), "main") != "main" or self.heard.phase_at(at) == "work":
+        phase, known = self.heard.phase_at(at), self.open.get("main")
+        if SECTION.get(phase, "main") != "main" or phase == "work" and not (known and known.worked and self._new_content(at)):
             return
         block = self._block("main", at)
         if block.items and name not in block.formats and (block.formats or block.settings):

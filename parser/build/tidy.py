@@ -212,8 +212,13 @@ def by_sets(heard: Heard, block: OpenBlock) -> list[OpenBlock]:
         return [block]
     starts = [heard.movements[item[0]].first for item in block.items]
     closing: dict[int, int] = {}
+    of_all: set[object] = set()
     for k in sets:
         before = sum(s <= heard.quantities[k].first for s in starts)
+        if before == 0:
+            of_all.add(heard.quantities[k].value)
+        elif before == len(starts) and heard.quantities[k].value in of_all:
+            continue            # said before them all, and again behind them
         closing.setdefault(max(before, 1), k)
     if len(closing) < 2:
         return [block]

@@ -17,7 +17,8 @@ _REACH: int = _T["reach"]
 _OPTIONAL = [tuple(p.split()) for p in _T["optional"]]
 _INSTEAD = [tuple(p.split()) for p in _T["instead"]]
 _NEED = "you'll need"
-_FIXTURES = frozenset(_T["fixtures"])
+_FIXTURES, _ORDINARY = frozenset(_T["fixtures"]), frozenset(_T["ordinary"])
+_AWAY_VERBS, _AWAY, _LEFT_ALONE = frozenset(_T["away_verbs"]), frozenset(_T["away"]), frozenset(_T["left_alone"])
 
 
 def _has(norms: Sequence[str], phrases: Sequence[tuple[str, ...]]) -> bool:
@@ -32,13 +33,16 @@ def find_equipment(words: Words, kit: Sequence[EquipmentMatch], *, requests: Seq
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
     requests = [r for r in requests if not r.first or norms[r.first - 1] != "if"]       # "if you want more, feet on the bench"
     out: list[EquipmentMention] = []
+    ruled_out: set[str] = set()
     for match in kit:
         if tokens[match.start].quoted or match.start in void:
             continue
         first, end = words.sentence(match.start)
-        negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes)
+        negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes) or _is_away(norms, first, match, end)
+        if negated:
+            ruled_out.add(match.name)
         only_said = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
-        asked = not negated and not only_said and _is_asked(words, match, requests, out, phase_of[match.start])
+        asked = not negated and not only_said and _is_asked(words, match, requests, out, phase_of[match.start], match.name in ruled_out)
         optional = _is_optional(norms, first, match, end)
         out.append(EquipmentMention(match.name, match.quantity, match.start, match.end, asked, negated, optional,
                                     _instead(norms, first, match.start, out)))
@@ -53,13 +57,23 @@ def _is_optional(norms: Sequence[str], first: int, match: EquipmentMatch, end: i
     return any(tuple(after[: len(p)]) == p and not {"a", "an", "another"} & set(after[len(p) : len(p) + 2]) for p in _OPTIONAL)
 
 
-def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str) -> bool:
+def _is_away(norms: Sequence[str], first: int, match: EquipmentMatch, end: int) -> bool:
+    """``The barbells are locked up``, ``leave the bands where they are``: a thing that nobody is to have."""
+    if not _LEFT_ALONE.isdisjoint(norms[max(first, match.start - _T["left_alone_within"]) : match.start]):
+        return True
+    after = norms[match.end : min(end, match.end + _T["away_within"])]
+    return bool(after) and after[0] in _AWAY_VERBS and not _AWAY.isdisjoint(after)
+
+
+def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str,
+              ruled_out: bool) -> bool:
     """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
     needed = [r for r in requests if r.pattern == _NEED]
     if match.name in _FIXTURES:
         return phase == "briefing" and _asked(words, match.start, needed, ())
     if phase == "briefing":
-        return _asked(words, match.start, requests, before) or _listed(words, match)
+        listed = not ruled_out and match.name not in _ORDINARY and _listed(words, match)
+        return _asked(words, match.start, requests, before) or listed
     return phase == "demo" and _asked(words, match.start, needed, ())
 
 

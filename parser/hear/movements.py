@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from lexicon import Lexicon, Match, Part, Same, Speech
 
-from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Words
+from ..mentions import COMMA, NO_BREAK, STOP, Clause, MovementMention, Phrase, Quantity, Slip, Token, Words
 from .combos import BOXING_WORDS, is_combo, join_combos
 from .tables import table
 from .weighing import Around, is_moving_about, weigh
@@ -21,6 +21,7 @@ _T = table("intro")
 _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
 _LINKS = frozenset(_T["words"]["list_links"])
+_CHAIN_LINKS = frozenset(_T["words"]["chain_links"])
 LAST = 0
 _FRAMES = ("warm_up", "cool_down", "close")
 
@@ -30,12 +31,17 @@ def match_movements(words: Words, lexicon: Lexicon, speech: Speech, void: set[in
     """What the lexicon finds in the words that count: not in those taken back, not in what others say. No name goes over the tokens
     ``labels``, at which a number ends, and ``ends``, at which something else does. ``speech`` are the words as the lexicon has them.
     """
-    links = BOXING_WORDS.union(_T["words"]["chain_links"])
-    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and t.norm not in links}.union(labels, ends)
+    breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and not _goes_on(words, t)}.union(labels, ends)
     matches = [m for m in lexicon.scan(speech, breaks) if m.start not in void and not words.tokens[m.start].quoted]
     matches += _numbered(words, lexicon, labels, surely, matches)
     matches = sorted(matches + _unknown_again(words, matches), key=lambda m: m.start)
     return join_combos(words, lexicon, matches)
+
+
+def _goes_on(words: Words, token: Token) -> bool:
+    """Whether a name may go over the comma before ``token``: ``squat, then press``; of punches, ``jab, cross, roll``."""
+    before = words.tokens[token.i - 1].norm if token.i else ""
+    return token.norm in _CHAIN_LINKS or token.norm in BOXING_WORDS and (before in BOXING_WORDS or before in _CHAIN_LINKS or before.isdigit())
 
 
 def _unknown_again(words: Words, matches: Sequence[Match]) -> list[Match]:

@@ -34,7 +34,8 @@ _ONES: dict[str, int] = _WORDS["ones"]
 _TENS: dict[str, int] = _WORDS["tens"]
 _ORDINALS: dict[str, int] = _WORDS["ordinals"]
 _SCALE = {"sec": 1.0, "min": 60.0, "hour": 3600.0}
-_TIME_UNITS: dict[str, float] = {word: _SCALE[unit] for unit, words in _WORDS["time_units"].items() for word in words}
+TIME_UNITS: dict[str, float] = {word: _SCALE[unit] for unit, words in _WORDS["time_units"].items() for word in words}
+"""Seconds in each."""
 _BETWEEN = frozenset(_WORDS["between_number_and_unit"])
 _COUNTED = frozenset(_WORDS["counted_nouns"])
 _TIMES: dict[str, int] = _WORDS["times"]
@@ -186,8 +187,8 @@ class _Reader:
             between = self.word(i)
             i += 1
         word = self.word(i)
-        if word in _TIME_UNITS and self.joined(i):
-            return _TIME_UNITS[word], i + 1, between
+        if word in TIME_UNITS and self.joined(i):
+            return TIME_UNITS[word], i + 1, between
         return None
 
     def length(self, i: int) -> Unit | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..mentions import Slip, Words
-from .numbers import LENGTH, MARK, NUMBER, ORDINAL, WORD, Unit, say
+from .numbers import LENGTH, MARK, NUMBER, ORDINAL, TIME_UNITS, WORD, Unit, say
 from .tables import table
 
 Phrases = dict[str, list[list[str]]]
@@ -40,6 +40,7 @@ _LOOK_BACK_COUNT = _T["look_back_count"]
 _LOOK_AHEAD = _T["look_ahead"]
 _LOOK_PAST_DOUBT = _T["look_past_doubt"]
 _DOUBTED_WITHIN = _T["doubted_within"]
+_LOOK_FOR_UNIT = _T["look_for_unit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,8 @@ def _phrase_at(units: list[Unit], k: int, phrases: Phrases) -> int | None:
 
 def _is_apology(units: list[Unit], k: int, end: int) -> bool:
     """``Sorry about the noise`` takes nothing back, nor does ``hold up the bell``."""
+    if [u.text for u in units[k:end]] == ["hang", "on"]:
+        return end < len(units) and units[end].text in ("to", "your", "the")        # "hang on to the rail"
     if [u.text for u in units[k:end]] == ["hold", "up"]:
         return end < len(units) and units[end].kind != MARK
     return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
@@ -270,6 +273,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
     slips += _doubted(words, units, void)
+    slips += _other_time_unit(words, units, void)
     return [read[k] if unit is lent[k] else unit for k, unit in enumerate(units)], void, slips
 
 
@@ -322,6 +326,34 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
         slips.append(Slip(units[wrong].kind, (units[wrong].first, units[wrong].end), (new.first, new.end), units[wrong].text, new.text))
         units[answer] = new
         void.update({wrong, k})
+    return slips
+
+
+def _other_time_unit(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
+    """``Fifteen minutes to breathe. Minutes! Sorry, seconds``; ``twenty minutes a station, I mean seconds``: the number was right, and stands
+    where it was said."""
+    slips = []
+    meant = {k for marker in _markers(units) for k in (*range(marker.end, marker.end + 2), marker.first - 1, marker.first - 2)}
+    for k, wrong in enumerate(units):
+        if wrong.kind != LENGTH or k in void or not isinstance(wrong.value, float):
+            continue
+        scale = TIME_UNITS.get(words.tokens[wrong.end - 1].norm)
+        if scale is None or words.tokens[wrong.first].norm in ("a", "an", "half", "quarter"):
+            continue
+        near = range(k + 1, min(k + 1 + _LOOK_FOR_UNIT, len(units)))
+        end = next((j for j in near if units[j].kind in (NUMBER, LENGTH)), len(units))
+        alone = [j for j in near if j < end and units[j].kind == WORD and units[j].text in TIME_UNITS and units[j - 1].kind != NUMBER]
+        other = next((j for j in alone if TIME_UNITS[units[j].text] != scale), None)
+        if other is None:
+            continue
+        echoed = any(TIME_UNITS[units[j].text] == scale and all(u.kind == MARK for u in units[j + 1 : other]) for j in alone if j < other)
+        if not echoed and other not in meant:
+            continue
+        seconds = wrong.value / scale * TIME_UNITS[units[other].text]
+        right = Unit(wrong.first, wrong.end, LENGTH, f"{say(seconds)}s", seconds)
+        slips.append(Slip(LENGTH, (wrong.first, wrong.end), (units[other].first, units[other].end), wrong.text, right.text))
+        units[k] = right
+        void.update(alone)
     return slips
 
 

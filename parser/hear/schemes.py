@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ..mentions import BARE, STOP, Phrase, Quantity, Scheme, Words
 from .tables import table
 
@@ -9,6 +11,7 @@ _T = table("schemes")
 _BETWEEN: int = _T["words_between"]
 _LINKS = frozenset(_T["links"])
 _NEAR: int = _T["near_word"]
+_FEWEST = 3
 
 
 def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phrase]) -> list[Scheme]:
@@ -20,7 +23,8 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
         if q is not None and run and _goes_on(words, run, q):
             run.append(q)
             continue
-        found = next((s for part in (run, *_by_sentence(words, run)) if len(part) >= 3 and (s := _scheme(words, part, counting))), None)
+        parts = (run, *_by_sentence(words, run), *_stretches(run))
+        found = next((s for part in parts if len(part) >= _FEWEST and (s := _scheme(words, part, counting))), None)
         if found is not None:
             out.append(found)
         run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
@@ -35,6 +39,12 @@ def _by_sentence(words: Words, run: list[Quantity]) -> list[list[Quantity]]:
             parts.append([])
         parts[-1].append(q)
     return parts
+
+
+def _stretches(run: list[Quantity]) -> Iterator[list[Quantity]]:
+    """``Fifteen, twelve, nine, so you do fifteen of each, then twelve``: most of the numbers, the longest stretch first."""
+    for length in range(len(run) - 1, max(_FEWEST, len(run) // 2) - 1, -1):
+        yield from (run[first : first + length] for first in range(len(run) - length + 1))
 
 
 def _round_schemes(words: Words, quantities: list[Quantity]) -> list[Scheme]:
@@ -60,11 +70,12 @@ def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
         is_value = q.single is not None and (q.kind == "length" or q.kind == "number" and bool(values) and q.single >= _T["least_seconds"])
         if not is_value:
             continue
-        goes_on = len(values) >= 2 and not set(_T["goes_on"]).isdisjoint(t.norm for t in words.tokens[end : q.first])
+        around = [t.norm for t in (*words.tokens[end : q.first], *words.tokens[q.end : q.end + _T["ends_within"]])]
+        goes_on = len(values) >= 2 and not set(_T["goes_on"]).isdisjoint(around)
         if waiting or goes_on:
             values.append(q.single or 0.0)
             waiting, end = False, q.end
-    if len(values) < 3 or len(set(values)) == 1:
+    if len(values) < _FEWEST or len(set(values)) == 1:
         return None
     return Scheme("time", tuple(values), quantities[0].first, end)
 

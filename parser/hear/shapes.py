@@ -53,12 +53,14 @@ def classes() -> dict[str, str]:
 
 
 def _as_heard(phrase: str) -> str:
-    """``phrase`` as it stands in the normal layer: hyphens and underscores apart, numbers as digits, ordinals as ``#3``."""
+    """``phrase`` as it stands in the normal layer: hyphens and underscores apart, numbers as digits, ordinals as ``#3``, ``once`` a number too."""
     numbers = table("numbers")
     out = []
     for word in phrase.replace("_", " ").replace("-", " ").split():
         word, verb = plain_word(word)
-        if word in numbers["ordinals"]:
+        if word == "once":
+            out.append(f"{numbers['times'][word]} twice")
+        elif word in numbers["ordinals"]:
             out.append(f"#{numbers['ordinals'][word]}")
         else:
             out.append(str(numbers["ones"].get(word, numbers["tens"].get(word, word))))

@@ -51,7 +51,7 @@ class Item:
 
     @property
     def strong(self) -> bool:
-        return any(not m.weak for m in self.modifiers)
+        return any(not m.weak and m.kind != "tempo" for m in self.modifiers)
 
 
 def modifier_of(entry: ModifierEntry) -> Modifier:

@@ -19,6 +19,7 @@ _MOST_PARTS = 8
 _AT_ONCE = 4                # words from what opens a block to its first movement, named without more ado
 _MORE = frozenset({"and", "then", "plus"})
 _NAMED_WITHIN = 8           # words from "second superset" to its first movement, where it is announced
+_WAY_WITHIN = 10        # words from "walk" to where
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have
@@ -151,7 +152,7 @@ class _Layer:
             self.ahead.opens(at)
             return
         place, known = self.ahead.place_of(at) or 0, self._mains()
-        if (1 < place <= known or 0 < self.parts <= known) and not self._unheard_of(at):
+        if (0 < place <= known or 0 < self.parts <= known) and not self._unheard_of(at):
             return              # a block that is known is called, not another one opened
         if place == known + 1 <= self.parts:
             self._next_main(at)     # "four lots … the second lot is mountain climbers"
@@ -290,6 +291,13 @@ class _Layer:
                 return block, join
         return None
 
+    def _leads_somewhere(self, mention: MovementMention) -> bool:
+        """``Walk to the crane and back``, ``walk with me``, ``walk for a minute``; ``walk about a little`` only gets the breath back."""
+        tokens = self.heard.words.tokens
+        end = mention.end + _WAY_WITHIN
+        return any(t.norm in words("ways") for t in tokens[mention.end : end]) or any(
+            q.kind == "length" and mention.end <= q.first < end for q in self.heard.quantities)
+
     def _introduces(self, block: OpenBlock, mention: MovementMention, join: int | None, listed: bool) -> bool:
         """Whether the mention is a new item of the block."""
         strength = mention.intro + (weight("in_list") if listed else 0.0)
@@ -300,6 +308,8 @@ class _Layer:
             if known:
                 return False        # "squat jumps is what we open with" leads nothing yet
             if "verbal" in mention.why and mention.match.name in words("orders") | words("postures"):
+                return False
+            if block.kind == "cool_down" and not block.items and mention.match.name in words("getting_breath") and not self._leads_somewhere(mention):
                 return False
             return join is None and strength >= weight("threshold_frame")
         if mention.phase == "briefing" and mention.label is None and not listed and not block.items and "first" not in mention.why:

@@ -30,7 +30,7 @@ def _stretch(heard: Heard, block: OpenBlock, starts: list[int]) -> Stretch:
         if place < block.shown and block.shown >= 2 and first < block.worked_at:
             end = min(end, block.worked_at)        # shown before the clock ran: what is called later is said of all of them
         segment = first, max(end, heard.movements[item[0]].end)
-        items.append(Item(item[0], tuple(item), segment, _shown_again(heard, block, item, segment)))
+        items.append(Item(item[0], tuple(item), segment, _shown_again(heard, block, item, segment, starts)))
     end = max([i.segment[1] for i in items] + [block.first])
     return Stretch(block.kind, min([block.first] + [i.segment[0] for i in items]), end, tuple(items), tuple(block.settings), tuple(block.lists))
 
@@ -48,15 +48,15 @@ def _next_round(heard: Heard, block: OpenBlock, place: int) -> int:
     return min([*called, *rounds], default=len(heard.words.tokens))
 
 
-def _shown_again(heard: Heard, block: OpenBlock, item: list[int], segment: tuple[int, int]) -> tuple[int, int] | None:
-    """Where an item that was only announced in an overview is shown: from its first later introduction to the next item's."""
+def _shown_again(heard: Heard, block: OpenBlock, item: list[int], segment: tuple[int, int], starts: list[int]) -> tuple[int, int] | None:
+    """Where an item that was only announced in an overview is shown: from its first later introduction to the next item's, of any block."""
     later = [n for n in item[1:] if heard.movements[n].first >= segment[1] and heard.movements[n].listed is None
              and heard.movements[n].intro >= weight("threshold_frame")]
     if not later:
         return None
     first = heard.movements[later[0]].first
     others = [heard.movements[n].first for other in block.items if other is not item for n in other]
-    return first, min([at for at in others if at > first] + [_section_end(heard, block.kind, first)])
+    return first, min([at for at in (*others, *starts) if at > first] + [_section_end(heard, block.kind, first)])
 
 
 def _opens_at(heard: Heard, index: int) -> int:

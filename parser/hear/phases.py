@@ -6,7 +6,7 @@ movement gets its number, and never longer than some twenty-five words.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -23,6 +23,8 @@ Cue = tuple[int, int, Row]
 _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
 _STARTED = frozenset({"label", "countdown"})     # from the first of these on, the main part is shown or done
+_CLOCK = frozenset({"countdown", "go", "round_label"})
+_SEVERAL = 2             # loosening movements that make a warm-up without a word for it
 _WELCOME_WORDS = 26      # nobody has led anything before that
 _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak for the warm-up
 
@@ -83,8 +85,9 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
     warm = [token for token, _, row in cues if row["weights"].get("warm_up", 0) >= _OPENS_WARM_UP]
     evidence = list(evidence)
     started = min((token for token, kind in evidence if kind in _STARTED), default=count)
+    unasked = _loosening_before_work(evidence)
     evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)
-                or _WELCOME_WORDS <= token < started]
+                or _WELCOME_WORDS <= token < started or token in unasked]
     # where it is announced, what is introduced before is no part of the warm-up; "pelvic tilts, to warm up" is
     led_from = words.sentence(min(warm))[0] if warm else 0
     evidence = [(token, kind) for token, kind in evidence if kind != "introduced" or token < led_from]
@@ -105,6 +108,15 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
         if share > 0.95:
             add(n, mention["very_late"])
     return scores
+
+
+def _loosening_before_work(evidence: Sequence[tuple[int, str]]) -> set[int]:
+    """Several movements with which a class gets going, named between the last number of a movement and the first word of the clock: a
+    warm-up that nobody announces."""
+    work = min((token for token, kind in evidence if kind in _CLOCK), default=0)
+    shown = max((token for token, kind in evidence if kind == "label" and token < work), default=-1)
+    found = {token for token, kind in evidence if kind == "loosening" and shown < token < work}
+    return found if len(found) >= _SEVERAL else set()
 
 
 def _best_path(scores: list[dict[str, float]]) -> list[str]:

@@ -23,6 +23,7 @@ _WAY_WITHIN = 10        # words from "walk" to where
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have
+_HOW_OFTEN = frozenset({"sets", "rounds", "amrap", "cap"})
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
 _ORDER = {"warm_up": 0, "main": 1, "cool_down": 2}
 
@@ -245,6 +246,8 @@ class _Layer:
         called = mention.phase == "work" and (mention.label is None or not block.items)
         if join is None and called and (earlier := self._announced_before(mention)):
             block, join = earlier
+        if join is None and not listed and self._opens_another(block, mention):
+            block = self._next_main(mention.first)
         if mention.option and mention.label is None:
             if join is not None:
                 block.items[join].append(index)
@@ -257,6 +260,16 @@ class _Layer:
             block.items[join].append(index)
         else:
             self.passing.append(index)
+
+    def _opens_another(self, block: OpenBlock, mention: MovementMention) -> bool:
+        """``The last job is the hip thrust. That's three sets of twelve``: what is shown after the work of a block, with how often, is no
+        more of that block."""
+        if block.kind != "main" or not block.worked or mention.phase != "demo" or mention.option or mention.intro < weight("threshold"):
+            return False
+        if any(self.heard.movements[item[0]].first > block.worked_at for item in block.items):
+            return False        # it is the second of what is shown now
+        near = range(mention.first, mention.first + _ANNOUNCED_WITHIN)
+        return any(q.first in near and q.role in _HOW_OFTEN and self.heard.phase_at(q.first) == "demo" for q in self.heard.quantities)
 
     def _has_another_number(self, block: OpenBlock, join: int, mention: MovementMention) -> bool:
         """``One's your wall balls, two's your ball slams``: of the family of number one, and called number two, it is not number one."""

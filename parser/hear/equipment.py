@@ -32,6 +32,8 @@ def find_equipment(words: Words, kit: Sequence[EquipmentMatch], *, requests: Seq
     norms = [t.norm for t in tokens]
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
     requests = [r for r in requests if not r.first or norms[r.first - 1] != "if"]       # "if you want more, feet on the bench"
+    denied = [s for s in scopes if s.role == "negated"]
+    requests = [r for r in requests if not any(s.first <= r.first < s.end for s in denied)]                 # "you won't need them again"
     out: list[EquipmentMention] = []
     ruled_out: set[str] = set()
     for match in kit:
@@ -62,7 +64,7 @@ def _is_away(norms: Sequence[str], first: int, match: EquipmentMatch, end: int) 
     if not _LEFT_ALONE.isdisjoint(norms[max(first, match.start - _T["left_alone_within"]) : match.start]):
         return True
     after = norms[match.end : min(end, match.end + _T["away_within"])]
-    return bool(after) and after[0] in _AWAY_VERBS and not _AWAY.isdisjoint(after)
+    return bool(after) and (after[0] in _AWAY or after[0] in _AWAY_VERBS and not _AWAY.isdisjoint(after))
 
 
 def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str,

@@ -89,8 +89,9 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
     evidence = [(token, kind) for token, kind in evidence if kind != "loosening" or any(0 <= token - at <= _WARM_UP_WORDS for at in warm)
                 or _WELCOME_WORDS <= token < started or token in unasked]
     # where it is announced, what is introduced before is no part of the warm-up; "pelvic tilts, to warm up" is
-    led_from = words.sentence(min(warm))[0] if warm else 0
-    evidence = [(token, kind) for token, kind in evidence if kind != "introduced" or token < led_from]
+    led_from = words.sentence(min([*warm, *unasked]))[0] if warm else 0
+    worked_from = min((token for token, kind in evidence if kind in _CLOCK and token > led_from), default=count)
+    evidence = [(token, kind) for token, kind in evidence if kind != "introduced" or token < led_from or token > worked_from]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()

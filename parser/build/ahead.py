@@ -8,6 +8,7 @@ from .weights import place
 
 _WITHIN = 40      # words from what names a later block, or from its last setting, to a setting of it
 _LAST = -1
+_LAID_OUT = ("briefing", "demo")
 
 
 class Ahead:
@@ -20,17 +21,21 @@ class Ahead:
 
     def opens(self, at: int) -> None:
         """A phrase that opens a block stands at token ``at``."""
-        if self.heard.phase_at(at) == "briefing":
+        if self.heard.phase_at(at) in _LAID_OUT:
             self.place, self.at = self.place_of(at) or 1, at
 
     def takes(self, index: int) -> bool:
         """Whether the quantity ``index`` is a setting of a later block; it is kept for that."""
         q = self.heard.quantities[index]
-        if self.place == 1 or q.first - self.at > _WITHIN or self.heard.phase_at(q.first) != "briefing":
+        if not self.is_of(q.first):
             return False
         self.later.setdefault(self.place, []).append(index)
         self.at = q.first
         return True
+
+    def is_of(self, at: int) -> bool:
+        """Whether what is said at token ``at`` is said of a later block."""
+        return self.place != 1 and 0 <= at - self.at <= _WITHIN and self.heard.phase_at(at) in _LAID_OUT
 
     def hand_out(self, mains: list[OpenBlock]) -> None:
         """Gives the blocks, in the plan's order, what was said of them ahead; where there is no such block, the first gets what it lacks."""

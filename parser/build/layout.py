@@ -170,6 +170,8 @@ class _Layer:
         if SECTION.get(phase, "main") != "main" or phase == "work" and not (known and known.worked and self._new_content(at)):
             return
         block = self._block("main", at)
+        if not block.items and self.ahead.is_of(at):
+            return
         if block.items and name not in block.formats and (block.formats or block.settings):
             block = self._next_main(at)
         block.formats.add(name)
@@ -374,13 +376,16 @@ class _Layer:
             and mention.phase != "briefing"
 
     def _explains_last(self, block: OpenBlock, mention: MovementMention) -> bool:
-        """``Number four, high knees, running on the spot``: the same thing in other words, in the sentence that numbers it."""
+        """``Number four, high knees, running on the spot``: the same thing in other words, in the sentence that numbers it; or as an order in
+        the next, ``First move is skaters. Leap side to side, land on one leg``."""
         if mention.label is not None or not block.items or not self.heard.words.punctuated or {"next", "last", "then_next", "first"} & set(mention.why):
             return False
         if "dosed" in mention.why and self.heard.words.tokens[mention.first - 1].norm in _MORE:
             return False        # "first one, rows, twelve reps, and split squats, ten each leg": with an amount of its own
         last = self.heard.movements[block.items[-1][0]]
-        return last.label is not None and mention.first < self.heard.words.sentence(last.first)[1]
+        end = self.heard.words.sentence(last.first)[1]
+        ordered = mention.first == end and not mention.match.words[-1].endswith("s") and not {"alone", "dosed", "named"} & set(mention.why)
+        return last.label is not None and (mention.first < end or ordered)
 
     def _just_opened(self, block: OpenBlock, mention: MovementMention) -> bool:
         """``Bit C. Deadlift.``: named at once after the words that open a later block."""

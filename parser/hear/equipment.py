@@ -71,6 +71,8 @@ def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], b
               ruled_out: bool) -> bool:
     """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
     needed = [r for r in requests if r.pattern == _NEED]
+    if match.name in _FIXTURES and any(t.norm in _T["at_a_place"] for t in words.tokens[max(0, match.start - 2) : match.start]):
+        return False        # "set the chair up against the wall"
     if match.name in _FIXTURES:
         return phase == "briefing" and _asked(words, match.start, needed, ())
     if phase == "briefing":

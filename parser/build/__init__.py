@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ..mentions import Heard, Item, Layout, Stretch
 from ..model import Amount, Block, Dose, Movement, Part, Plan, PlanSource, Source, Unplaced
 from . import frame
-from .details import dose_of, otherwise_later, options_of, points_of, sides_of
+from .details import dose_of, options_of, otherwise_later, points_of, sides_of
 from .layout import lay_out
 from .likeness import Same
 from .settings import settings_of

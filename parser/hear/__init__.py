@@ -18,7 +18,7 @@ from .numbers import NUMBER, read_units
 from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
 from .phases import announced_at, find_clauses, heard_cues
-from .quantities import find_quantities
+from .quantities import find_quantities, with_clock_pair
 from .repairs import find_number_repairs, find_word_repairs, marker_spans
 from .schemes import find_schemes
 from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
@@ -61,7 +61,7 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
     countdowns = find_countdowns(layer)
-    quantities = _believed_labels(words, find_quantities(layer, [*find_count_ups(layer), *countdowns]))
+    quantities = _believed_labels(words, with_clock_pair(words, find_quantities(layer, [*find_count_ups(layer), *countdowns])))
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     quantities = _own(quantities, scopes)
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)

@@ -7,13 +7,19 @@ that stands first. What lost is kept for ``explain``.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import chain
 
-from ..mentions import BARE, Phrase, Quantity
+from ..mentions import BARE, STOP, Phrase, Quantity, Words
 from .normal import Normal
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, Unit
 from .shapes import Pattern, find
 
+_CLOCK_PAIR = "a length, and a shorter one"
+_PAIR_GAP = 8          # words between the two
+_GOES_ROUND = frozenset({"rounds", "bouts", "movements"})
+_CLOCKED = frozenset({"interval", "amrap", "cap", "sets"})
+_UNDER_WAY = frozenset({"countdown", "left", "round_label"})
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
 _SHORTEST_CLASS_S = 300
@@ -57,6 +63,28 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
         out.append(Quantity(role, unit.value, unit.kind, unit.first, unit.end, span, claimed[0].say if claimed else "",
                             tuple(dict.fromkeys(lost.get(k, ())))))
     return out
+
+
+def with_clock_pair(words: Words, quantities: list[Quantity]) -> list[Quantity]:
+    """``Three rounds. Fifty seconds you're busy, ten you're not``: where nobody says in known words how long the work is, or the rest, the
+    first two lengths of one thought that can be both are that."""
+    roles = {q.role for q in quantities}
+    if not roles & _GOES_ROUND or roles & _CLOCKED or {"work", "rest"} <= roles:
+        return quantities
+    tokens = words.tokens
+    for k, (one, two) in enumerate(zip(quantities, quantities[1:])):
+        if one.role in _UNDER_WAY:
+            break
+        told = tuple(role if q.role == BARE and role not in roles else q.role for q, role in ((one, "work"), (two, "rest")))
+        near = two.first - one.end <= _PAIR_GAP and not any(t.brk == STOP for t in tokens[one.end : two.first + 1])
+        if near and told == ("work", "rest") and LENGTH in (one.kind, two.kind) and _is_work_and_rest(one.single, two.single):
+            pair = [q if q.role == role else replace(q, role=role, pattern=_CLOCK_PAIR) for q, role in ((one, "work"), (two, "rest"))]
+            return quantities[:k] + pair + quantities[k + 2 :]
+    return quantities
+
+
+def _is_work_and_rest(work: float | None, rest: float | None) -> bool:
+    return work is not None and rest is not None and not work % 5 and not rest % 5 and 20 <= work <= 180 and _SHORTEST_S <= rest < work
 
 
 def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> bool:

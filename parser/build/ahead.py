@@ -50,5 +50,7 @@ class Ahead:
     def place_of(self, at: int) -> int | None:
         """Which block the words at ``at`` name: counted from 1, ``_LAST`` for the finisher, ``None`` where they only say that there is another."""
         said = next((f for f in self.heard.formats if f.first == at and f.role == "open"), None)
-        spoken = (t.norm.removesuffix("'s") for t in self.heard.words.tokens[at : said.end if said else at + 1])
-        return next((n for n in map(place, spoken) if n is not None), None)
+        end = said.end if said else at + 1
+        spoken = [t.norm for t in self.heard.words.tokens[at:end]]
+        naming = [w.removesuffix("'s") for k, w in enumerate(spoken) if w != "a" or k in (0, len(spoken) - 1)]      # not "it's a superset"
+        return next((n for n in map(place, naming) if n is not None), None)

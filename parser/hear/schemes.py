@@ -67,7 +67,8 @@ def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
         if names_round and q.single == len(values) + 1:
             waiting, end = True, q.end
             continue
-        is_value = q.single is not None and (q.kind == "length" or q.kind == "number" and bool(values) and q.single >= _T["least_seconds"] and q.single % 5 == 0)
+        seconds = q.kind == "number" and bool(values) and q.single is not None and q.single >= _T["least_seconds"] and q.single % 5 == 0
+        is_value = q.single is not None and (q.kind == "length" or seconds)
         if not is_value:
             continue
         around = [t.norm for t in (*words.tokens[end : q.first], *words.tokens[q.end : q.end + _T["ends_within"]])]

@@ -111,13 +111,20 @@ def _candidates(speech: Speech, start: int) -> list[Candidate]:
     for at, mods, cost in states:
         for which, index in enumerate(speech.indexes):
             for end, name, c, between in speech.walk(index.names, at, which, between=which == 0):
-                found.append((end, cost + c, _unique(n.what for n in (*mods, *between)), name, at))
+                modifiers = _unique(n.what for n in (*mods, *between))
+                if not _grips_a_fist(name, modifiers):
+                    found.append((end, cost + c, modifiers, name, at))
         if len(mods) < _MOST_MODIFIERS and at < len(speech):
             for end, name, c in speech.modifiers_at(at):
                 if end < len(speech) and end not in speech.breaks and (end, mods, name.what) not in seen:
                     seen.add((end, mods, name.what))
                     states.append((end, (*mods, name), cost + c))
     return found
+
+
+def _grips_a_fist(name: Name, modifiers: Sequence[Modifier]) -> bool:
+    """``Close, hook``: a punch holds nothing."""
+    return name.rung != "taught" and "punch" in name.what.patterns and any(m.kind == "grip" for m in modifiers)
 
 
 def _unique(modifiers: Iterable[Modifier]) -> tuple[Modifier, ...]:

@@ -23,6 +23,7 @@ _WAY_WITHIN = 10        # words from "walk" to where
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have
+_MOST_NUMBERED = 0.75
 _HOW_OFTEN = frozenset({"sets", "rounds", "amrap", "cap"})
 _IGNORED_SCOPES = frozenset({"negated", "how_not", "other_time", "others", "slip", "likened"})
 _ORDER = {"warm_up": 0, "main": 1, "cool_down": 2}
@@ -347,8 +348,11 @@ class _Layer:
         if mention.label is not None and mention.label != len(block.items) + 1 and self._is_full(block):
             return False        # all that were announced have their numbers: one of them is gone over, or misnamed
         labelled = sum(self.heard.movements[item[0]].label is not None for item in block.items)
-        if labelled >= 2 and labelled == len(block.items) and mention.label is None and mention.phase == "work":
-            return False        # where all have their numbers, what is called without one while the clock runs is no new one
+        single = len(mention.match.words) == 1 and mention.label is None
+        if single and mention.phase == "work" and 0 < self._announced(block) <= len(block.items):
+            return False        # all that were announced have been shown, and a single word may be another: "ten seconds and it's clean"
+        if labelled >= max(2, _MOST_NUMBERED * len(block.items)) and mention.label is None and mention.phase == "work":
+            return False        # where nearly all have their numbers, what is called without one while the clock runs is no new one
         if labelled >= 2 and mention.label is None:
             return strength >= weight("threshold_unnumbered")
         if labelled <= 1 and self._plainly_named(mention):

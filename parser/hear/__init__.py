@@ -12,7 +12,7 @@ from ..model import TalkThrough
 from .bare_labels import find_bare_labels
 from .combos import round_labels
 from .equipment import find_equipment
-from .movements import find_movements, match_movements, movement_slips, with_phases
+from .movements import find_movements, match_movements, movement_slips, told_by_another_name, with_phases
 from .normal import lay
 from .numbers import NUMBER, read_units
 from .own_names import with_own_names
@@ -79,7 +79,7 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     markers = [(first, end) for first, end in marker_spans(units) if not any(a <= first and end <= b for a, b in counted)]
     found = movement_slips(words, movements, markers, lexicon.same)
     slips += [slip for _, _, slip in found]
-    movements = _put_right(movements, found)
+    movements = told_by_another_name(_put_right(movements, found))
 
     requests = find_phrases(layer, "requests")
     kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})

@@ -23,6 +23,7 @@ _FAR: dict[str, int] = _T["reach"]
 _LINKS = frozenset(_T["words"]["list_links"])
 _CHAIN_LINKS = frozenset(_T["words"]["chain_links"])
 LAST = 0
+_ONE_OF_IT = frozenset({"alone", "set_off", "named"})
 _FRAMES = ("warm_up", "cool_down", "close")
 
 
@@ -42,6 +43,23 @@ def _goes_on(words: Words, token: Token) -> bool:
     """Whether a name may go over the comma before ``token``: ``squat, then press``; of punches, ``jab, cross, roll``."""
     before = words.tokens[token.i - 1].norm if token.i else ""
     return token.norm in _CHAIN_LINKS or token.norm in BOXING_WORDS and (before in BOXING_WORDS or before in _CHAIN_LINKS or before.isdigit())
+
+
+def told_by_another_name(movements: Sequence[MovementMention]) -> list[MovementMention]:
+    """``Game three is the washing machine. Sit down, lean back a touch, and twist. Russian twists, your gym people say``: a name that the
+    lexicon does not have, with its number, and before the next number a movement that it has, as a thought of its own: one movement."""
+    out = list(movements)
+    for k, unknown in enumerate(movements):
+        if unknown.match.rung != "unknown" or unknown.label is None:
+            continue
+        for told in movements[k + 1 :]:
+            if told.label is not None or told.first - unknown.end > _FAR["other_name"]:
+                break
+            named = "full_name" in told.why and "starts" in told.why and not _ONE_OF_IT.isdisjoint(told.why)
+            if named and told.scope is None and told.match.rung != "unknown" and not told.match.verbal and told.match.words[-1].endswith("s"):
+                out[k] = replace(unknown, match=replace(told.match, start=unknown.match.start, end=unknown.match.end, words=unknown.match.words))
+                break
+    return out
 
 
 def _unknown_again(words: Words, matches: Sequence[Match]) -> list[Match]:

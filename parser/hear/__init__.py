@@ -83,7 +83,9 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
 
     requests = find_phrases(layer, "requests")
     kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})
-    clauses = find_clauses(words, cues, _evidence(words, quantities, edges, movements, options, requests, [k.start for k in kit]),
+    announced = {t for s in find_schemes(words, quantities, countdowns) for t in range(s.first, s.end)}
+    under_way = [q for q in quantities if q.role != "round_label" or q.first not in announced]     # "first lap twenty seconds, second lap thirty"
+    clauses = find_clauses(words, cues, _evidence(words, under_way, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
     movements = with_phases(movements, clauses, options, words)
     in_movements = {t: m for m in movements for t in range(m.first, m.end)}

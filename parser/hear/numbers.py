@@ -43,6 +43,7 @@ _SWAPS, _WHO_SWAPS = frozenset(_WORDS["swaps"]), frozenset(_WORDS["who_swaps"])
 _YEAR_AFTER = frozenset(_WORDS["before_a_year"])
 _CENTURIES, _FIRST_YEAR, _LAST_YEAR = (17.0, 18.0, 19.0, 20.0), 10.0, 99.0
 _SWAP_REACH = 6
+_TIME_ROUND = frozenset({"time", "go", "round", "lap", "set", "pass", "loop", "trip"})
 _CLOCK = re.compile(r"\d+(?::\d\d)+", re.ASCII)
 _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), ("on", "each"))
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
@@ -300,7 +301,8 @@ class _Reader:
 
     def ordinal(self, i: int) -> Unit | None:
         word = self.word(i)
-        if word == "second" and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) == "or"):
+        counted = self.word(i - 1) == "a" and self.word(i + 1) in _TIME_ROUND        # "we do it all a second time"
+        if word == "second" and not counted and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) == "or"):
             return None
         if word in _ORDINALS:
             return Unit(i, i + 1, ORDINAL, f"#{_ORDINALS[word]}", float(_ORDINALS[word]))

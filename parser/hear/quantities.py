@@ -19,6 +19,8 @@ _CLOCK_PAIR = "a length, and a shorter one"
 _PAIR_GAP = 8          # words between the two
 _GOES_ROUND = frozenset({"rounds", "bouts", "movements"})
 _CLOCKED = frozenset({"interval", "amrap", "cap", "sets"})
+_OF_ONE = frozenset({"each", "side", "hold"})
+_HELD_CLASS = 5        # lengths of single movements: each is held for its own time
 _UNDER_WAY = frozenset({"countdown", "left", "round_label"})
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
@@ -69,7 +71,8 @@ def with_clock_pair(words: Words, quantities: list[Quantity]) -> list[Quantity]:
     """``Three rounds. Fifty seconds you're busy, ten you're not``: where nobody says in known words how long the work is, or the rest, the
     first two lengths of one thought that can be both are that."""
     roles = {q.role for q in quantities}
-    if not roles & _GOES_ROUND or roles & _CLOCKED or {"work", "rest"} <= roles:
+    held = sum(q.role in _OF_ONE for q in quantities)
+    if not roles & _GOES_ROUND or roles & _CLOCKED or {"work", "rest"} <= roles or held >= _HELD_CLASS:
         return quantities
     tokens = words.tokens
     for k, (one, two) in enumerate(zip(quantities, quantities[1:])):

@@ -154,6 +154,10 @@ def _named(words: Words, lexicon: Lexicon, speech: Speech, quantities: list[Quan
     return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
 
 
+def _bases(m: MovementMention) -> set[str | None]:
+    return {part.base_id for part in m.match.parts}
+
+
 def _put_right(movements: list[MovementMention], found: list[tuple[int, int, Slip]]) -> list[MovementMention]:
     """The wrong movement is no item; the right one takes over its introduction and its number."""
     out = list(movements)
@@ -187,6 +191,7 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
     named = [m for m in movements if m.scope is None and not m.match.everyday]
     all_stretching = sum(_is_held(m) for m in named) > _ALL_STRETCHING * len(named)
     numbered: set[str] = set()
+    known: set[str | None] = set()
     for m in movements:
         if m.label is not None:
             yield m.first, "label"
@@ -194,7 +199,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
         elif m.scope is None and m.match.name in numbered:
             yield m.first, "again"
         elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.name not in _GETS_GOING:
-            yield m.first, "introduced"
+            yield m.first, "called" if _bases(m) & known else "introduced"
+            known |= _bases(m)
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
             yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"

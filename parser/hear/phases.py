@@ -24,6 +24,7 @@ _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
 _STARTED = frozenset({"label", "countdown"})     # from the first of these on, the main part is shown or done
 _CLOCK = frozenset({"countdown", "go", "round_label"})
+_SHOWN = frozenset({"introduced", "called"})
 _SEVERAL = 2             # loosening movements that make a warm-up without a word for it
 _WELCOME_WORDS = 26      # nobody has led anything before that
 _WARM_UP_WORDS = 260     # words after it in which circles and rolls still speak for the warm-up
@@ -91,7 +92,7 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
     # where it is announced, what is introduced before is no part of the warm-up; "pelvic tilts, to warm up" is
     led_from = words.sentence(min([*warm, *unasked]))[0] if warm else 0
     worked_from = min((token for token, kind in evidence if kind in _CLOCK and token > led_from), default=count)
-    evidence = [(token, kind) for token, kind in evidence if kind != "introduced" or token < led_from or token > worked_from]
+    evidence = [(token, kind) for token, kind in evidence if kind not in _SHOWN or token < led_from or kind == "introduced" and token > worked_from]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
         add(n, mention[name])
     seen = set()

@@ -190,6 +190,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             yield edge.first, kind
     named = [m for m in movements if m.scope is None and not m.match.everyday]
     all_stretching = sum(_is_held(m) for m in named) > _ALL_STRETCHING * len(named)
+    shown_names = {m.match.name for m in movements if m.label is not None}
+    recaps = {m.listed for m in movements if m.listed is not None and m.match.name in shown_names}     # "march, sit to stand, punches, twist"
     numbered: set[str] = set()
     known: set[str | None] = set()
     for m in movements:
@@ -201,6 +203,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
         elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.name not in _GETS_GOING:
             yield m.first, "called" if _bases(m) & known else "introduced"
             known |= _bases(m)
+        if m.listed in recaps and m.label is None:
+            continue
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
             yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"

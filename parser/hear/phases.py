@@ -115,7 +115,8 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
 def _loosening_before_work(evidence: Sequence[tuple[int, str]]) -> set[int]:
     """Several movements with which a class gets going, named between the last number of a movement and the first word of the clock: a
     warm-up that nobody announces."""
-    work = min((token for token, kind in evidence if kind in _CLOCK), default=0)
+    first = min((token for token, kind in evidence if kind == "label"), default=0)      # a round that is named before is only spoken of
+    work = min((token for token, kind in evidence if kind in _CLOCK and token > first), default=0)
     shown = max((token for token, kind in evidence if kind == "label" and token < work), default=-1)
     found = {token for token, kind in evidence if kind == "loosening" and shown < token < work}
     return found if len(found) >= _SEVERAL else set()

@@ -62,8 +62,8 @@ def _wrong(case: Case, said: TimeLeft) -> bool:
     whole = max(now.planned_s, now.end - now.start)
     if abs(now.end - now.start - now.planned_s) > tolerance(now.planned_s, now.uncertainty_s):
         return False        # the interval itself is off; that has its own finding
-    if value > whole or _is_announcement(case, said) or _fits_later(case, said):
-        return False
+    if value > whole or now.end - said.at < _EDGE_S or _is_announcement(case, said) or _fits_later(case, said):
+        return False        # said as the interval ends it is of another: nobody calls ten seconds and the end at once
     # a word that may belong to the interval before or after says nothing about this one
     loose = said.word_s / 2
     return now.start - _EDGE_S <= said.at - loose and said.at + loose <= now.end + _EDGE_S

@@ -258,10 +258,12 @@ def left(at: float, error: float, *, seconds: float = 10, interval: int = 4, uns
     ("countdown-off", [left(217, -33)], TWICE, None),
     ("countdown-off", [left(219, -31, word=2)], TWICE, 41),
     ("countdown-off", [left(219, -31, word=4)], TWICE, None),
-    ("countdown-off", [left(262, 12)], TWICE, -2),
-    ("countdown-off", [left(263, 13)], TWICE, None),
-    ("countdown-off", [left(261, 11, word=2)], TWICE, -1),
-    ("countdown-off", [left(261, 11, word=4)], TWICE, None),
+    # nobody calls ten seconds and the end at once
+    ("countdown-off", [left(258, 8)], TWICE, 2),
+    ("countdown-off", [left(258.5, 8.5)], TWICE, None),
+    ("countdown-off", [left(262, 12)], TWICE, None),
+    ("countdown-off", [left(257, 7, word=4)], TWICE, 3),
+    ("countdown-off", [left(257, 7, word=12)], TWICE, None),
     # it is the time to a later edge: the end of the round at 320 s
     ("countdown-off", [left(250, 25, seconds=35)], "w1.1=40 r1.1=20 w1.2=40 R1=60 w2.1=40 r2.1=20 w2.2=40", 10),
     # a coach who seems to be wrong again and again was misunderstood

@@ -78,8 +78,11 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     """The fields of the block that were announced; every key is present, ``None`` where nothing was said."""
     own = [heard.quantities[i] for i in stretch.settings]
     # what is announced counts before what is called while the clock runs
+    begun = _first_work(heard, stretch)
+    after = [q for q in own if q.role == "block_rest" and q.first >= begun and (q.single or 0) >= _MINUTE]        # what comes after the block may be said when it is over
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
-    own = [q for q in own if q.first < _first_work(heard, stretch)] or own
+    own = [q for q in own if q.first < begun] or own
+    own += [q for q in after if q not in own]
     own = _without_asides(own, stretch)
     called = [q.value for q in heard.quantities if q.role in _CALLED and q.first >= stretch.end and heard.phase_at(q.first) == "work"]
     found: Fields = {

@@ -39,7 +39,7 @@ _HELD = frozenset({"mobility", "balance", "breathing"})
 _VERBS = frozenset({"move", "lift", "drill", "stretch"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
-_OPENER_REACH = 5       # words from the rest before a block to the words that open it
+_OPENER_REACH = 8       # words from the rest before a block to the words that open it
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
@@ -131,7 +131,7 @@ def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]
         opener = openers[k_open] if k_open < len(openers) else None
         if opener is None or opener > q.end + _OPENER_REACH or "get" not in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
             continue
-        if {"then", "after"} & {t.norm for t in words.tokens[q.end : opener]}:
+        if {"then", "after", "and"} & {t.norm for t in words.tokens[q.end : opener]}:
             out[k] = replace(q, role="block_rest", pattern="a length before another block")
     return out
 

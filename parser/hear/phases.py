@@ -118,8 +118,8 @@ def _loosening_before_work(evidence: Sequence[tuple[int, str]]) -> set[int]:
     first = min((token for token, kind in evidence if kind == "label"), default=0)      # a round that is named before is only spoken of
     work = min((token for token, kind in evidence if kind in _CLOCK and token > first), default=0)
     shown = max((token for token, kind in evidence if kind == "label" and token < work), default=-1)
-    found = {token for token, kind in evidence if kind == "loosening" and shown < token < work}
-    return found if len(found) >= _SEVERAL else set()
+    near = [(token, kind) for token, kind in evidence if kind in ("loosening", "stretch") and shown < token < work]
+    return {token for token, kind in near if kind == "loosening"} if len(near) >= _SEVERAL else set()
 
 
 def _best_path(scores: list[dict[str, float]]) -> list[str]:

@@ -353,3 +353,106 @@ def test_a_class_of_holds_is_followed_where_nobody_counted_the_rounds():
     expected = [("work", 1, 30, 90), ("rest", 1, 90, 105), ("work", 2, 105, 165), ("rest", 2, 165, 180), ("work", 3, 180, 240)]
     assert [(i.kind, i.number) for i in done.delivered] == [e[:2] for e in expected]
     assert [t for i in done.delivered for t in (i.start, i.end)] == pytest.approx([t for e in expected for t in e[2:]], abs=2.0)     # stamps: a second or two
+
+
+# ---------------------------------------------------------------- said in other words than most
+
+
+SHOWN = "[0:20] Number one, goblet squats. Chest up.\n[0:40] Number two, push-ups. Hands wide.\n[1:00] Number three, mountain climbers. Hips low.\n"
+WORKED = "[3:00] Three, two, one.\n[3:03] Go. Squats.\n[3:43] Rest.\n[4:03] Go. Push-ups.\n[4:43] Rest.\n[5:03] Go. Climbers.\n[5:43] Rest.\n"
+
+
+@pytest.mark.parametrize("opening", ["Right then, you lot.", "Let's get the oil round first.", "Preparation first.", "Shake the rust off."])
+def test_a_warm_up_that_is_announced_in_no_usual_words(opening):
+    text = FORTY + SHOWN + f"[1:20] {opening} March on the spot. Tall.\n[1:50] Arm circles, both ways. Big ones.\n[2:20] Hip hinges, hands on your hips.\n" + WORKED
+    warm_up = next(b for b in made(text).blocks if b.kind == "warm_up")
+    assert names(warm_up) == ["march", "arm circle", "hip hinge"]
+
+
+def test_a_recap_is_no_warm_up_though_a_class_gets_going_with_what_it_names():
+    text = FORTY + SHOWN.replace("goblet squats. Chest up", "marching. Knees up") + "[1:20] So that's march, push-ups, climbers.\n" + WORKED
+    assert not [b for b in made(text).blocks if b.kind == "warm_up"]
+
+
+@pytest.mark.parametrize("said, work_s, rest_s", [
+    ("Fifty seconds you're busy, ten seconds you're not.", 50, 10), ("You work for forty-five seconds, you chill for fifteen.", 45, 15),
+    ("Forty seconds like you mean it, twenty like you don't.", 40, 20),
+])
+def test_work_and_rest_by_their_lengths_alone(said, work_s, rest_s):
+    block = made(f"[0:00] Three rounds of three moves. {said}\n{SHOWN}").mains[0]
+    assert (block.work_s, block.rest_s) == (work_s, rest_s)
+
+
+def test_two_lengths_of_a_class_of_holds_are_no_work_and_rest():
+    text = ("[0:00] Once round, five stretches. From a minute down to thirty seconds, and I'll say which.\n[0:20] Calf stretch, thirty seconds each side.\n"
+            "[1:20] Quad stretch, thirty seconds each side.\n[2:20] Chest stretch, hold it for a minute.\n[3:20] Hamstring stretch, thirty seconds each side.\n"
+            "[4:20] Glute stretch, thirty seconds each side.\n")
+    assert [(b.work_s, b.rest_s) for b in made(text).mains] == [(None, None)]
+
+
+@pytest.mark.parametrize("said, seconds", [
+    ("you get fifteen minutes to breathe. Minutes! Sorry, seconds", 15), ("you get fifteen minutes off, I mean seconds", 15),
+    ("you get thirty minutes of rest. Minutes? Seconds", 30),
+])
+def test_the_unit_alone_is_put_right(said, seconds):
+    text = f"[0:00] Three rounds, forty seconds of work. After each one {said}, that's what you get.\n{SHOWN}"
+    assert made(text).mains[0].rest_s == seconds
+
+
+@pytest.mark.parametrize("said, needed", [
+    ("Two dumbbells and a bench. The barbells are locked up, don't ask.", ["dumbbell", "bench"]),
+    ("Two dumbbells and a mat. Leave the kettlebells where they are.", ["dumbbell", "mat"]),
+    ("A mat each. No bands tonight, the bands are all broken.", ["mat"]), ("A chair each, and set it up against the wall.", ["chair"]),
+    ("A mat each. If it hurts, stick an arm up.", ["mat"]),
+])
+def test_what_nobody_is_to_fetch_is_no_equipment(said, needed):
+    assert [e.name for e in made(f"[0:00] You'll need something. {said} Forty on, twenty off, three rounds.\n{SHOWN}").equipment] == needed
+
+
+def test_a_piece_for_time_that_is_told_of_while_the_class_rests_is_another_block():
+    text = ("[0:00] First job's a pair. Bench press, ten reps. Then rows, twelve reps. You don't stop in between, and once you've done both of them you get ninety seconds. "
+            "Three sets like that.\n[1:00] First set. Ten presses.\n[1:30] Twelve rows.\n[2:00] And sit. Ninety seconds.\n[3:30] Second set.\n[6:00] Last set of the three.\n"
+            "[7:30] Bells down. That's your lifting. Get a drink.\n[8:00] The cut-down. This one's for time. Three things in it. Thrusters, burpees, sit-ups. You do fifteen of each. "
+            "Then you go round again and it's twelve of each. Then nine. Then six.\n[8:30] There's a twelve-minute cap.\n[8:40] Thrusters. Bells on your shoulders.\n"
+            "[9:00] Burpees. Chest down.\n[9:20] Sit-ups, on the mat.\n[10:00] Three, two, one. Go.\n")
+    first, second = made(text).mains
+    assert (first.format, first.rounds, first.rest_s, first.round_rest_s) == ("sets", 3, 0, 90)
+    assert (second.format, second.duration_s, second.rep_scheme) == ("for_time", 720, [15, 12, 9, 6])
+
+
+def test_a_block_that_is_known_is_named_again_and_no_other_is_opened():
+    text = ("[0:00] There are two supersets. Superset one is two movements. The first is a Romanian deadlift, ten reps. The second is a floor press, eight reps. "
+            "Three sets, ninety seconds after each.\n[1:00] Is that you, Jo? We're on superset one.\n[2:00] Set one. Deadlifts.\n[4:00] And finished. That's superset one. "
+            "Two minutes before the next one.\n[6:00] Superset two. The first movement is the reverse fly, twelve reps. The second is the split squat, eight reps. Three sets of it.\n")
+    assert [names(b) for b in made(text).mains] == [["romanian deadlift", "floor press"], ["reverse fly", "split squat"]]
+
+
+def test_a_name_that_nobody_knows_is_told_by_another():
+    text = FORTY + ("[0:10] Three games.\n[0:20] Game one, squats. Chest up.\n[0:40] Game two is the washing machine. Sit down, lean back a touch, hold your cushion, and twist it over to "
+                    "one hip and then over to the other. Russian twists, your gym people say.\n[1:00] Game three, mountain climbers. Hips low.\n")
+    assert names(made(text).mains[0]) == ["squat", "russian twist", "mountain climber"]
+
+
+def test_all_of_it_on_the_other_side_is_as_much_again():
+    text = ("[0:00] One series on one leg, and then all of that on the other side.\n[0:20] Number one, side leg lift. Kneecap to the front. Twelve, please.\n"
+            "[0:40] Number two, leg circles. Toe pointed. Eight of them.\n[1:00] And all of that on the other side. Left leg.\n")
+    assert [(m.sides.mode, m.sides.reps_each) for m in made(text).mains[0].movements] == [("each", 12), ("each", 8)]
+
+
+def test_laps_that_are_laid_out_one_by_one_are_not_under_way():
+    text = ("[0:00] First lap is twenty seconds of each. Second lap it's thirty. Third lap, forty. You always get fifteen seconds in between exercises.\n" + SHOWN + WORKED)
+    block = made(text).mains[0]
+    assert (block.time_scheme, block.rest_s) == ([20, 30, 40], 15)
+
+
+def test_a_format_is_no_noun_of_the_coach():
+    text = ("[0:00] Three tabatas tonight. First tabata. Two moves, four goes each.\n[0:20] Number one, squats. Chest up.\n[0:40] Number two, lunges. Long step.\n[1:00] Three, two, one. Go.\n"
+            "[1:20] Rest.\n[5:00] That's one. Second tabata. Two moves again.\n[5:20] First it's push-ups. Hands wide.\n[5:40] Then second it's rows. Flat back.\n[6:00] Three, two, one. Go.\n")
+    assert [names(b) for b in made(text).mains] == [["squat", "lunge"], ["push-up", "row"]]
+
+
+@pytest.mark.parametrize("said, walked", [("Walk about a bit, don't sit down.", False), ("Walk to the gate and back.", True), ("Walk round the hall for two minutes.", True)])
+def test_walking_for_the_breath_is_no_part_of_the_cool_down(said, walked):
+    text = FORTY + SHOWN + WORKED + f"[6:00] And done. That's the work.\n[7:00] Cool down. {said} Calf stretch, twenty seconds each side.\n[8:00] Chest stretch, twenty seconds.\n"
+    cool_down = next(b for b in made(text).blocks if b.kind == "cool_down")
+    assert ("walk" in names(cool_down)) == walked

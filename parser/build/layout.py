@@ -310,9 +310,9 @@ class _Layer:
     def _leads_somewhere(self, mention: MovementMention) -> bool:
         """``Walk to the crane and back``, ``walk with me``, ``walk for a minute``; ``walk about a little`` only gets the breath back."""
         tokens = self.heard.words.tokens
-        end = mention.end + _WAY_WITHIN
-        return any(t.norm in words("ways") for t in tokens[mention.end : end]) or any(
-            q.kind == "length" and mention.end <= q.first < end for q in self.heard.quantities)
+        sentence = self.heard.words.sentence(mention.first)[1]
+        return any(t.norm in words("ways") for t in tokens[mention.end : mention.end + _WAY_WITHIN]) or any(
+            q.kind == "length" and mention.end <= q.first < sentence for q in self.heard.quantities)
 
     def _introduces(self, block: OpenBlock, mention: MovementMention, join: int | None, listed: bool) -> bool:
         """Whether the mention is a new item of the block."""

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from ..mentions import NO_BREAK, Quantity
+from ..mentions import BARE, NO_BREAK, Quantity
 from ..model import Finding, Interval
 from .looking import Shown, amount, finding, has_words, in_option, norms, quoted, shown, taken_back
 from .rule import Case
@@ -40,6 +40,7 @@ GOOD = (
     "[0:20] Number three, glute bridges.\n[0:30] Number four, jumping jacks.\n",
 )
 _SHORTEST_S = 5
+_FEWEST = 4                 # repetitions of a set
 _DOSE = 6                   # words from a movement to its repetitions
 _BETWEEN = 16               # words from one amount to the other, where both name their side
 _FAR = 180                  # ... where the second comes with the change of sides: a set is counted aloud between them
@@ -84,11 +85,16 @@ def _in_a_row(case: Case, item: Shown, void: set[int]) -> Finding | None:
 def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
     """A sequence done on one side, then on the other: the repetitions or breaths of one movement when it comes again."""
     dose = item.movement.dose
-    much, roles = (dose.reps, ("reps", *_ROLES)) if dose.reps is not None else (dose.breaths, ("breaths",))
-    between = dose.reps is None and item.movement.sides.mode == "both"       # the dog between the sides of a flow may be held as one likes
-    if not item.block.each_side_through or between or not isinstance(much, (int, float)):
+    if not item.block.each_side_through or dose.reps is None and item.movement.sides.mode == "both":
+        return None         # the dog between the sides of a flow may be held as one likes
+    roles = ("breaths",) if dose.breaths is not None else ("reps", *_ROLES)
+    near = [q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.first not in void]
+    much = dose.breaths if dose.breaths is not None else dose.reps
+    # what differs by side is no dose of the plan
+    first = next((q for q in near if (q.single == much if much is not None else _is_told(case, q))), None)
+    if first is None:
         return None
-    first = next((q for q in case.heard.quantities if item.span[0] <= q.first < item.span[1] and q.single == much and q.first not in void), None)
+    much = first.single
     for n in item.item.mentions[1:]:
         mention = case.heard.movements[n]
         again = [q for q in case.heard.quantities if mention.end <= q.first < mention.end + _DOSE and q.role in roles and q.single
@@ -96,6 +102,13 @@ def _second_time(case: Case, item: Shown, void: set[int]) -> Finding | None:
         if first and mention.first > item.item.segment[1] and again and again[0].single != much:
             return _finding(case, item, first, again[0])
     return None
+
+
+def _is_told(case: Case, q: Quantity) -> bool:
+    """Repetitions, or a number alone that can be that: ``Twelve.``"""
+    tokens = case.heard.words.tokens
+    alone = tokens[q.first].brk > NO_BREAK and (q.end >= len(tokens) or tokens[q.end].brk > NO_BREAK)
+    return q.kind == "number" and (q.single or 0) >= _FEWEST and (q.role == "reps" or q.role == BARE and alone)
 
 
 def _like(a: Quantity, b: Quantity) -> bool:

@@ -33,6 +33,7 @@ __all__ = ["hear"]
 _AT_ONCE = 2            # words from "grab" to a thing, "two" or "one of the"
 _REQUEST_REACH = 6      # words from "you'll need" to a thing
 _ALL_STRETCHING = 0.6    # from this share of mobility on, a stretch says nothing about the phase
+_OPENING = frozenset({"first", "next", "last", "then_next"})
 _INTRODUCED = 2.0        # an introduction of this weight is of an item
 _GETS_GOING = frozenset(table("phases")["loosening"]["names"])
 _HELD = frozenset({"mobility", "balance", "breathing"})
@@ -201,7 +202,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
         elif m.scope is None and m.match.name in numbered:
             yield m.first, "again"
         elif m.scope is None and m.intro >= _INTRODUCED and not all_stretching and not _is_held(m) and m.match.name not in _GETS_GOING:
-            yield m.first, "called" if _bases(m) & known else "introduced"
+            short = len(m.match.words) == 1 and _OPENING.isdisjoint(m.why)         # "press", of the bench press that was shown
+            yield m.first, "called" if short or _bases(m) & known else "introduced"
             known |= _bases(m)
         if m.listed in recaps and m.label is None:
             continue

@@ -79,7 +79,8 @@ def settings_of(heard: Heard, stretch: Stretch) -> Fields:
     own = [heard.quantities[i] for i in stretch.settings]
     # what is announced counts before what is called while the clock runs
     begun = _first_work(heard, stretch)
-    after = [q for q in own if q.role == "block_rest" and q.first >= begun and (q.single or 0) >= _MINUTE]        # what comes after the block may be said when it is over
+    # what comes after the block may be said when it is over
+    after = [q for q in own if q.role == "block_rest" and q.first >= begun and (q.single or 0) >= _MINUTE]
     own = [q for q in own if heard.phase_at(q.first) != "work"] or own
     own = [q for q in own if q.first < begun] or own
     own += [q for q in after if q not in own]

@@ -127,17 +127,28 @@ class _Layer:
             return
         laid_out = self.heard.phase_at(q.first) in ("briefing", "demo") or q.role == "work" and q.pattern == _PAIR
         lifts = q.role == "work" and any(self.heard.quantities[k].role == "sets" for k in block.settings)
-        if (block.worked or lifts and block.items) and laid_out and self._is_other(block, q) and self._new_content(q.first):
+        if (block.worked or lifts and block.items or self._counts_anew(block, q.first)) and laid_out and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
         if q.role in _OF_FORMAT and (earlier := self._of_format(block, _OF_FORMAT[q.role])):
             block = earlier         # "fifteen-minute AMRAP, three minutes off, core": gone over once more
+        elif q.role in ("amrap", "cap") and laid_out and block.items and self._has_a_clock(block) and _OF_FORMAT[q.role] not in block.formats:
+            block = self._next_main(q.first)        # "then the second half. An eight minute AMRAP"
+            block.formats.add(_OF_FORMAT[q.role])
         block.settings.append(index)
+
+    def _counts_anew(self, block: OpenBlock, at: int) -> bool:
+        """``Thirty on, fifteen off, two moves. First, mountain climbers``: what is introduced next is number one again, and not of the block."""
+        m = self._introduced_after(at)
+        return len(block.items) > 1 and m is not None and (m.label == 1 or "enumerated" in m.why) and self.likeness.join(block, m) is None
 
     def _of_format(self, block: OpenBlock, name: str) -> OpenBlock | None:
         """The earlier block that was named as of that format, where ``block`` has a clock of its own."""
-        if name in block.formats or not any(self.heard.quantities[k].role == "work" for k in block.settings):
+        if name in block.formats or not self._has_a_clock(block):
             return None
         return next((b for b in reversed(self.done) if b.kind == "main" and name in b.formats), None)
+
+    def _has_a_clock(self, block: OpenBlock) -> bool:
+        return any(self.heard.quantities[k].role == "work" for k in block.settings)
 
     def _is_other(self, block: OpenBlock, q: Quantity) -> bool:
         """A setting that the block does not have yet, or has otherwise."""

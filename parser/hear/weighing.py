@@ -19,6 +19,7 @@ _SHOWS = frozenset(_T["words"]["shows"])
 _REFERRING = frozenset(_T["words"]["referring"])
 _ARTICLES = frozenset(_T["words"]["articles"])
 _PASSING = frozenset(_T["words"]["passing"])
+_ROUNDS = frozenset({"rounds", "sets", "laps", "circuits"})
 _PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 
 
@@ -194,7 +195,15 @@ def _dosed(around: Around, first: int, end: int, after: int) -> bool:
 
 
 def _enumerated(around: Around, first: int, before: int) -> bool:
-    """Right after the count of movements: ``two moves, back to back: deadlift``."""
+    """Right after the count of movements, or of rounds: ``two moves, back to back: deadlift``, ``four rounds of climbers``, ``three sets of
+    twelve curls``."""
+    tokens = around.words.tokens
+    dose = around.by_token.get(first - 1)
+    of = (dose.first if dose is not None and dose.kind == NUMBER else first) - 1
+    if of - 2 >= before and tokens[of].norm == "of" and tokens[of - 1].norm in _ROUNDS:
+        counted = around.by_token.get(of - 2)
+        if counted is not None and counted.role in ("rounds", "sets"):
+            return True
     for i in range(first - 1, max(before, first - 1 - _FAR["count_before"]), -1):
         quantity = around.by_token.get(i)
         if quantity is not None:

@@ -456,3 +456,27 @@ def test_walking_for_the_breath_is_no_part_of_the_cool_down(said, walked):
     text = FORTY + SHOWN + WORKED + f"[6:00] And done. That's the work.\n[7:00] Cool down. {said} Calf stretch, twenty seconds each side.\n[8:00] Chest stretch, twenty seconds.\n"
     cool_down = next(b for b in made(text).blocks if b.kind == "cool_down")
     assert ("walk" in names(cool_down)) == walked
+
+
+SECOND = [
+    ("Thirty seconds on, fifteen off, four rounds of mountain climbers and jumping jacks.", "interval"),
+    ("Thirty seconds on, fifteen off, four rounds, and two moves. First, mountain climbers. Second, jumping jacks.", "interval"),
+    ("An eight minute AMRAP. Ten mountain climbers and ten jumping jacks, as many rounds as you can.", "amrap"),
+    ("Tabata, twenty ten, eight rounds. Mountain climbers and jumping jacks, taking turns.", "tabata"),
+    ("It's for time, cap of eight minutes. Twenty mountain climbers, then jumping jacks, thirty of them.", "for_time"),
+    ("An EMOM, eight minutes. Minute one, ten mountain climbers. Minute two, twenty jumping jacks.", "emom"),
+]
+
+
+@pytest.mark.parametrize("shown_ahead", [True, False], ids=["in the welcome", "after the first"])
+@pytest.mark.parametrize("said, format", SECOND)
+@pytest.mark.parametrize("opener", ["Then the second half.", "Then something different.", "And after a rest, a short one."])
+def test_a_second_block_by_whatever_words_it_opens(opener, said, format, shown_ahead):
+    second = f"{opener} {said}\n"
+    text = ("[0:00] Forty on, twenty off, two rounds, two moves.\n[0:20] Number one, goblet squats. Chest up.\n[0:30] Number two, push-ups. Hands wide.\n"
+            + (f"[0:40] {second}" if shown_ahead else "") + "[3:00] Three, two, one. Go. Squats.\n[3:40] And rest.\n[4:00] Go. Push-ups.\n[4:40] Rest.\n"
+            "[5:00] Round two. Squats, go.\n[5:40] Rest.\n[6:00] Push-ups, go.\n[6:40] And stop. Well done.\n" + ("" if shown_ahead else f"[7:30] {second}")
+            + "[8:40] Three, two, one. Go. Climbers.\n[9:25] Jacks.\n[10:10] Climbers.\n[10:40] And stop.\n")
+    plan = made(text)
+    assert [names(b) for b in plan.mains] == [["goblet squat", "push-up"], ["mountain climber", "jumping jack"]]
+    assert [b.format for b in plan.mains] == ["interval", format]

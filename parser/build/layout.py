@@ -127,7 +127,8 @@ class _Layer:
             return
         laid_out = self.heard.phase_at(q.first) in ("briefing", "demo") or q.role == "work" and q.pattern == _PAIR
         lifts = q.role == "work" and any(self.heard.quantities[k].role == "sets" for k in block.settings)
-        if (block.worked or lifts and block.items or self._counts_anew(block, q.first)) and laid_out and self._is_other(block, q) and self._new_content(q.first):
+        over = block.worked or lifts and block.items or self._counts_anew(block, q.first)
+        if over and laid_out and self._is_other(block, q) and self._new_content(q.first):
             block = self._next_main(q.first)
         if q.role in _OF_FORMAT and (earlier := self._of_format(block, _OF_FORMAT[q.role])):
             block = earlier         # "fifteen-minute AMRAP, three minutes off, core": gone over once more

@@ -168,9 +168,9 @@ class _Layer:
         place, known = self.ahead.place_of(at) or 0, self._mains()
         if (0 < place <= known or 0 < self.parts <= known) and not self._unheard_of(at):
             return              # a block that is known is called, not another one opened
-        if place == known + 1 <= self.parts:
+        if place == known + 1 <= self.parts and self._new_content(at):
             self._next_main(at)     # "four lots … the second lot is mountain climbers"
-        elif self.heard.phase_at(at) != "work" and self._announces(at) or block.worked and self._new_content(at):
+        elif self.heard.phase_at(at) != "work" and self._announces(at) and (block.worked or self._new_content(at)) or block.worked and self._new_content(at):
             self._next_main(at)
 
     def _mains(self) -> int:
@@ -207,9 +207,10 @@ class _Layer:
         return m is not None and m.first - at <= _NAMED_WITHIN and all(self.likeness.join(b, m) is None for b in mains)
 
     def _introduced_after(self, at: int) -> MovementMention | None:
-        """The first movement that is introduced soon after ``at``."""
-        return next((m for m in self.heard.movements if at < m.first < at + _SOON and m.scope is None and not m.option
-                     and m.intro >= weight("threshold")), None)
+        """The first movement that is introduced soon after ``at``; none where that is led in a warm-up or a cool-down."""
+        found = next((m for m in self.heard.movements if at < m.first < at + _SOON and m.scope is None and not m.option
+                      and m.intro >= weight("threshold")), None)
+        return found if found is not None and SECTION.get(found.phase, "main") == "main" else None
 
     def _next_main(self, at: int) -> OpenBlock:
         self.done.append(self.open.pop("main"))

@@ -309,7 +309,7 @@ class _Reader:
         if word.isascii() and word.isdigit() and self.word(i + 1) in ("st", "nd", "rd", "th") and self.joined(i + 1):
             return Unit(i, i + 2, ORDINAL, f"#{int(word)}", float(word))
         if word in _TENS and self.word(i + 1) in _ORDINALS and _ORDINALS[self.word(i + 1)] < 10 and self.joined(i + 1) \
-                and self.word(i + 1) != "second":
+                and self.word(i + 1) != "second" and self.word(i + 2) not in _TIME_ROUND:        # "it's thirty third lap forty"
             value = _TENS[word] + _ORDINALS[self.word(i + 1)]
             return Unit(i, i + 2, ORDINAL, f"#{value}", float(value))
         return None

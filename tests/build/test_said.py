@@ -480,3 +480,11 @@ def test_a_second_block_by_whatever_words_it_opens(opener, said, format, shown_a
     plan = made(text)
     assert [names(b) for b in plan.mains] == [["goblet squat", "push-up"], ["mountain climber", "jumping jack"]]
     assert [b.format for b in plan.mains] == ["interval", format]
+
+
+def test_a_block_that_is_only_promised_is_not_begun():
+    text = ("[0:00] Two pieces tonight. The first is forty on, twenty off, two rounds, two moves.\n[0:20] Number one, goblet squats. Chest up.\n[0:30] Number two, push-ups. Hands wide.\n"
+            "[0:40] After it you have ninety seconds. I'll explain piece two when we get there.\n[1:00] Warm up. March on the spot.\n[1:30] Arm circles. Big ones.\n"
+            "[3:00] Three, two, one. Go. Squats.\n[3:40] And rest.\n[4:00] Go. Push-ups, press, press.\n[4:40] Rest.\n[5:00] Go. Squats.\n[5:40] Rest.\n[6:00] Go. Push-ups.\n[6:40] And stop.\n"
+            "[7:00] Piece two. Thirty on, fifteen off, twice, two moves. First, mountain climbers. Second, jumping jacks.\n[8:40] Three, two, one. Go. Climbers.\n[9:25] Go. Jacks.\n[10:40] And stop.\n")
+    assert [names(b) for b in made(text).mains] == [["goblet squat", "push-up"], ["mountain climber", "jumping jack"]]

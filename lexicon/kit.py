@@ -90,7 +90,7 @@ def _meant(kit: Kit, words: Sequence[str], i: int, end: int, breaks: Collection[
     counted = before.isdigit() or before in around.determiners or before in around.possessives
     if not counted and end < len(words) and end not in breaks and (words[end] in around.determiners or words[end] in around.possessives):
         return False        # "and stick your arm up"
-    return before.isdigit() or any(before in told for told in (around.determiners, around.possessives, around.asking, around.sizes))
+    return counted or before in around.asking or before in around.sizes
 
 
 def _quantity(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int], plural: bool) -> int | None:

@@ -74,8 +74,7 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
     said = heard.words.source(mention.first, mention.end)
     others = [heard.movements[n] for n in item.mentions[1:]]
     aliases = list(dict.fromkeys(o.match.name for o in others if not set(o.match.name.split()) <= set(match.name.split())))
-    return Movement(number=number, name=match.name, parts=parts, sides=sides,
-                    dose=dose, options=options,
+    return Movement(number=number, name=match.name, parts=parts, sides=sides, dose=dose, options=options,
                     cues=points_of(heard, item, options), equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
 

@@ -247,7 +247,8 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
     slips = _said_again(units, void)
     meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
     settled: set[int] = set()
-    for marker in _markers(units):
+    markers = _markers(units)
+    for marker in markers:
         if marker.swap:
             slip = _swapped(units, marker, void)
             if slip:
@@ -273,7 +274,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
     slips += _doubted(words, units, void)
-    slips += _other_time_unit(words, units, void)
+    slips += _other_time_unit(words, units, markers, void)
     return [read[k] if unit is lent[k] else unit for k, unit in enumerate(units)], void, slips
 
 
@@ -329,11 +330,11 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
     return slips
 
 
-def _other_time_unit(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
+def _other_time_unit(words: Words, units: list[Unit], markers: list[_Marker], void: set[int]) -> list[Slip]:
     """``Fifteen minutes to breathe. Minutes! Sorry, seconds``; ``twenty minutes a station, I mean seconds``: the number was right, and stands
     where it was said."""
     slips = []
-    meant = {k for marker in _markers(units) for k in (*range(marker.end, marker.end + 2), marker.first - 1, marker.first - 2)}
+    meant = {k for marker in markers for k in (*range(marker.end, marker.end + 2), marker.first - 1, marker.first - 2)}
     for k, wrong in enumerate(units):
         if wrong.kind != LENGTH or k in void or not isinstance(wrong.value, float):
             continue

@@ -2,6 +2,7 @@
 
 from .entry import MUSCLES, PATTERNS
 from .index import Speech
+from .kept import nothing_thrown_away
 from .match import EquipmentMatch, Lexicon, Match, Part
 from .records import find_record, list_movements, same_record
 from .same import Same, asked_for
@@ -9,5 +10,5 @@ from .taught import check, load, teach
 
 __all__ = [
     "MUSCLES", "PATTERNS", "EquipmentMatch", "Lexicon", "Match", "Part", "Same", "Speech", "asked_for", "check", "find_record",
-    "list_movements", "load", "same_record", "teach",
+    "list_movements", "load", "nothing_thrown_away", "same_record", "teach",
 ]

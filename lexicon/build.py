@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import gc
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from . import index as tries
@@ -16,6 +14,7 @@ from .entry import MovementEntry
 from .files import Data, equipment_names, read_data
 from .grammar import Shorter, best, candidates, modifier_for, modifier_of
 from .index import Index, Name, Speech
+from .kept import nothing_thrown_away
 from .match import Lexicon, Trade
 from .normal import split
 from .phrase import Reader
@@ -26,7 +25,7 @@ _TELLING = frozenset({"load", "side", "grip", "tempo"})  # kinds of modifier tha
 @lru_cache(maxsize=1)
 def shipped() -> Lexicon:
     """The lexicon of the data files that come with the package. Raises ValueError if they do not hold."""
-    with _nothing_thrown_away():
+    with nothing_thrown_away():
         return Lexicon(cached(_made))
 
 
@@ -35,18 +34,6 @@ def _made() -> Trade:
     if problems:
         raise ValueError(problems[0])
     return trade_of(data)
-
-
-@contextmanager
-def _nothing_thrown_away() -> Iterator[None]:
-    """What is made here is kept: to look it over for what can be thrown away takes a quarter of the time, and finds nothing."""
-    looked = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if looked:
-            gc.enable()
 
 
 def trade_of(data: Data) -> Trade:

@@ -62,11 +62,14 @@ Never = dict[str, list[tuple[int, tuple[str, ...]]]]
 
 
 def compile_never(everyday: Everyday) -> Never:
-    """The phrases of ``never`` by their longest word, the rarest as a rule: word -> [(its place in the phrase, phrase)]."""
+    """The phrases of ``never`` by their rarest word: word -> [(its place in the phrase, phrase)]. That is the longest one which is no
+    word of the grammar, as a rule."""
     table: Never = {}
+    around = everyday.around
+    small = around.determiners | around.possessives | around.prepositions | around.subjects | around.objects | around.particles
     for phrase in everyday.never:
         pattern = tuple(p if p in "*#@%" else word(p) for p in phrase.split())
-        at = max(range(len(pattern)), key=lambda k: (pattern[k] not in "*#@%", len(pattern[k])))
+        at = max(range(len(pattern)), key=lambda k: (pattern[k] not in "*#@%", pattern[k] not in small, len(pattern[k])))
         if pattern[at] in "*#@%":
             raise ValueError(f"everyday.toml: “{phrase}” in `never` has no word of its own. Give at least one.")
         table.setdefault(pattern[at], []).append((at, pattern))
@@ -77,7 +80,9 @@ def never_spans(words: Sequence[str], table: Never, around: Around) -> list[tupl
     """The spans of ``words`` (normal forms) that are certainly no movement."""
     spans = []
     for i, token in enumerate(words):
-        for at, pattern in table.get(token, ()):
+        if token not in table:
+            continue
+        for at, pattern in table[token]:
             start, end = i - at, i - at + len(pattern)
             if start < 0 or end > len(words):
                 continue

@@ -7,10 +7,12 @@ apart (``pushup``), two words joined (``dead lift``), what a caption mis-heard, 
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import add as add_words
 from typing import Any, NamedTuple
 
 from rapidfuzz import fuzz
@@ -26,6 +28,7 @@ FUZZY_LETTERS = 5         # shorter words are never matched by spelling
 _AHEAD = 3                # points by which the nearest must be nearer than the next
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
+_MOST_BETWEEN = 3
 _BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 END = ""
 _NONE: frozenset[str] = frozenset()
@@ -48,6 +51,15 @@ class Reading(NamedTuple):
     cost: float
 
 
+class Follow(NamedTuple):
+    """What a word can begin, by what comes after it. ``alone``: a name, whatever that is; ``modifier``: one, if something opens there;
+    ``then``: a longer name or modifier, if it can be read as one of these words, or as a modifier in between."""
+
+    alone: bool
+    modifier: bool
+    then: frozenset[str]
+
+
 @dataclass
 class Index:
     """Tries of names; built once, then only read."""
@@ -67,8 +79,21 @@ class Index:
     alone: dict[str, frozenset[str]] = field(default_factory=dict)     # names and modifiers of one word, by their first two letters
     known: frozenset[str] = frozenset()
     inside: frozenset[str] = frozenset()
+    follows: dict[str, Follow] = field(default_factory=dict)
+    """Of the words that were asked about."""
     leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
     title_leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
+
+    def follow(self, token: str) -> Follow:
+        """What ``token``, one of ``starts``, can begin."""
+        alone, modifier, after = token in self.heard, False, set()
+        for reading in self.readings.get(token, ()):
+            names, modifiers = _below(self.names, reading.words), _below(self.modifiers, reading.words)
+            alone = alone or names is not None and END in names
+            modifier = modifier or modifiers is not None and END in modifiers
+            after |= {w for below in (names, modifiers) if below for w in below if w}
+        self.follows[token] = Follow(alone, modifier, frozenset(after))
+        return self.follows[token]
 
 
 def add(trie: Trie, name: Name) -> bool:
@@ -176,7 +201,7 @@ def _confused(readings: dict[str, list[Reading]], vocabulary: Collection[str],
 class Speech:
     """A row of words with everything found at each place kept, so that no place is looked at twice.
 
-    What is found at a place hangs on the words from there to the next break, and on nothing else.
+    What is found at a place hangs on the words between the break before it and the next one, and on nothing else.
     """
 
     def __init__(self, words: Sequence[str], breaks: Collection[int], indexes: Sequence[Index]) -> None:
@@ -184,65 +209,100 @@ class Speech:
         self.words = [word(w) for w in words]
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
+        self.openings = self._openings()
+        """The places where a name, a modifier or a part of the body can begin, whatever the breaks: most words are no place for one."""
         self._starts: dict[int, bool] = {}
+        self._looked = False
         self._steps: tuple[dict[int, list[tuple[int, Reading]]], ...] = tuple({} for _ in indexes)
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
         self._after: dict[int, list[tuple[int, Name, float]]] = {}
         self.candidates: dict[int, Any] = {}
         """What the grammar makes of the words from a place on."""
+        self.chains: dict[int, Any] = {}
+        """What is said from a place on: one movement, several chained, or ``None``."""
         self.never: list[tuple[int, int]] | None = None
         """The spans that are no movement, once they were looked for: they go over breaks."""
 
     def __len__(self) -> int:
         return len(self.words)
 
+    def _openings(self) -> list[int]:
+        core, *others = self.indexes
+        words, after = self.words, [*self.words[1:], ""]
+        joined = list(map(add_words, words, after))
+        compounds, follows, starts, parts, known = core.compounds, core.follows, core.starts, core.starts_part, core.known
+        found = []
+        opens = glued = False       # whether the next word does, and whether it may be joined to the one behind it
+        for i in range(len(words) - 1, -1, -1):
+            token, following, within = words[i], after[i], joined[i] in compounds
+            if within or token in parts:
+                opens = True
+            elif token in starts:
+                may = follows.get(token) or core.follow(token)
+                opens = may.alone or may.modifier and opens or bool(may.then) and (
+                    glued or following in core.starts_modifier or following not in known and len(following) >= FUZZY_LETTERS
+                    or following in core.readings and any(r.words[0] in may.then for r in core.readings[following]))
+            else:
+                opens = bool(self._near_start(i, 0))
+            glued = within
+            if opens:
+                found.append(i)
+        found.reverse()
+        for index in others:
+            more = {i for i, token in enumerate(words) if token in index.starts or joined[i] in index.compounds
+                    or len(token) >= FUZZY_LETTERS and token in starts}
+            found = sorted(more.union(found))
+        return found
+
     def break_at(self, breaks: Collection[int]) -> None:
-        """Sets other breaks. What was found is kept wherever the next break is where it was."""
+        """Sets other breaks. What was found is kept in every stretch between two of them that is as it was."""
         breaks = set(breaks)
-        either = self.breaks | breaks
-        found: tuple[dict[int, Any], ...] = (self._starts, *self._steps, self._modifiers, self._after, self.candidates)
-        for at in self.breaks ^ breaks:
-            for i in range(min(at, len(self.words)) - 1, -1, -1):
-                for kept in found:
-                    kept.pop(i, None)
-                if i in either:
-                    break
+        found: tuple[dict[int, Any], ...] = (self._starts, *self._steps, self._modifiers, self._after, self.candidates, self.chains)
+        if any(found):
+            either = sorted(self.breaks | breaks)
+            for at in self.breaks ^ breaks:
+                k = bisect_left(either, at)
+                first, end = either[k - 1] if k else 0, either[k + 1] if k + 1 < len(either) else len(self.words)
+                for i in range(max(0, first), end):
+                    for kept in found:
+                        kept.pop(i, None)
+        self._looked = False
         self.breaks = breaks
 
     def may_start(self, i: int) -> bool:
-        """Whether any name or modifier could begin at word ``i``: a quick look that misses nothing."""
-        known = self._starts.get(i)
-        if known is None:
-            known = self._starts[i] = self._might_start(i)
-        return known
+        """Whether a name could begin at word ``i``, with modifiers before it: a quick look that misses nothing."""
+        if not self._looked:
+            self._looked = True
+            # from the last word on, for what begins at a modifier hangs on what comes after it
+            for opening in reversed(self.openings):
+                if opening not in self._starts:
+                    self._starts[opening] = self._might_start(opening)
+        return self._starts.get(i, False)
 
     def _might_start(self, i: int) -> bool:
-        for index in self.indexes:
-            if self._opens(i, index, index.starts):
-                break
-        else:
-            if not self._near_start(i, 0):
-                return False
         for which, index in enumerate(self.indexes):
             for end, reading in self.steps(i, which):
-                for trie in (index.names, index.modifiers):
-                    below = _below(trie, reading.words)
-                    if below is not None and (END in below or self._goes_on(below, end, which)):
-                        return True
+                below = _below(index.names, reading.words)
+                if below is not None and (END in below or self._goes_on(below, end, which)):
+                    return True
+        # a modifier is none without a name behind it, or another modifier
+        for end, _, _ in self.modifiers_at(i):      # noqa: SIM110 - as above
+            if end < len(self.words) and end not in self.breaks and self.may_start(end):
+                return True
         return False
 
-    def _goes_on(self, node: Trie, i: int, which: int) -> bool:
-        """Whether the word at ``i`` could be the next one below ``node``, or a modifier between: most words that open a name stand before
+    def _goes_on(self, node: Trie, i: int, which: int, between: int = 0) -> bool:
+        """Whether the word at ``i`` could be the next one below ``node``, with modifiers between: most words that open a name stand before
         another one than in it."""
         if i >= len(self.words) or i in self.breaks:
             return False
         index, token = self.indexes[which], self.words[i]
         if token not in index.known and len(token) >= FUZZY_LETTERS:
             return True
-        for _, reading in self.steps(i, which):      # noqa: SIM110 - a generator for each word of a talk takes longer than the loop
-            if reading.words[0] in node or reading.words[0] in index.modifiers:
+        for _, reading in self.steps(i, which):
+            if reading.words[0] in node:
                 return True
-        return False
+        return between < _MOST_BETWEEN and any(self._goes_on(node, end, which, between + 1) for end, _, _ in self.modifiers_at(i))
 
     def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
         """Whether word ``i`` is one of ``starts``, or joined to the next one may be."""
@@ -296,7 +356,7 @@ class Speech:
             return
         self._advance(node, i, which, cost, mods, last, between, out)
         # no modifier after what is a name already: "squat floor press" is two movements, "bent over dumbbell row" one
-        if between and not first and len(mods) < 3 and (END not in node or node[END].everyday and len(node) > 1):
+        if between and not first and len(mods) < _MOST_BETWEEN and (END not in node or node[END].everyday and len(node) > 1):
             for end, mod, c in self.modifiers_at(i):
                 if end < len(self.words) and end not in self.breaks and mod.what.kind in _BETWEEN:
                     self._advance(node, end, which, cost + c, (*mods, mod), LITERAL, between, out)
@@ -316,13 +376,15 @@ class Speech:
 
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said before a movement that begin at ``i``."""
-        if i not in self._modifiers:
-            core = self.indexes[0]
-            self._modifiers[i] = [] if not self._opens(i, core, core.starts_modifier) and not self._near_start(i, 0) else [
-                (e, n, c) for e, n, c, _ in self.walk(self.indexes[0].modifiers, i, 0)
+        found = self._modifiers.get(i)
+        if found is None:
+            core, token = self.indexes[0], self.words[i]
+            known = token in core.known and not self._opens(i, core, core.starts_modifier)
+            found = self._modifiers[i] = [] if known or not self.steps(i, 0) else [
+                (e, n, c) for e, n, c, _ in self.walk(core.modifiers, i, 0)
                 if not self.words[e - 1].endswith("s") or self.words[e - 1] == n.words[-1]
             ]  # never a plural: "two dumbbells, press" is no dumbbell press
-        return self._modifiers[i]
+        return found
 
     def after_at(self, i: int) -> list[tuple[int, Name, float]]:
         """The modifiers said only after a movement that begin at ``i``: ``on one leg``, ``with a dumbbell``, ``on the bench``."""

@@ -105,6 +105,8 @@ class Lexicon:
     def __init__(self, trade: Trade, own: Mapping[str, tuple[Meaning, ...]] | None = None, own_index: Index | None = None) -> None:
         self.trade = trade
         self.own = dict(own or {})
+        self.families: dict[str, tuple[str, ...]] = {}
+        """Of the movements that were asked about, by id: the more general ones, the nearest first."""
         self._indexes = (trade.index,) if own_index is None else (trade.index, own_index)
 
     def scan(self, words: Sequence[str] | Speech, breaks: Collection[int] = ()) -> list[Match]:

@@ -50,15 +50,16 @@ class Reader:
         """Every movement said, left to right, none overlapping."""
         barred = self.context.barred(speech)
         found: list[Said] = []
-        i = 0
-        while i < len(speech):
-            said = self._chain_at(speech, i, barred) if speech.may_start(i) else None
-            said = said or self._part_at(speech, i, found)
-            if said is None:
-                i += 1
-            else:
+        end, chains = 0, speech.chains
+        for i in speech.openings:
+            if i < end:
+                continue
+            if i not in chains:
+                chains[i] = self._chain_at(speech, i, barred) if speech.may_start(i) else None
+            said = chains[i] or self._part_at(speech, i, found)
+            if said is not None:
                 found.append(said)
-                i = said.end
+                end = said.end
         return self._lists(speech, found)
 
     def _part_at(self, speech: Speech, i: int, found: list[Said]) -> Said | None:

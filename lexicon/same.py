@@ -94,12 +94,16 @@ def _bases_differ(lexicon: Lexicon, a: Part, b: Part) -> Same:
     return Same(False, f"The {a.name} and the {b.name} are different movements.", 30.0 if near else 0.0)
 
 
-def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
-    out, entry = [], lexicon.movement(base_id)
-    while entry is not None and entry.family and entry.family not in out:
-        out.append(entry.family)
-        entry = lexicon.movement(entry.family)
-    return out
+def _ancestors(lexicon: Lexicon, base_id: str) -> tuple[str, ...]:
+    known = lexicon.families.get(base_id)
+    if known is None:
+        out: list[str] = []
+        entry = lexicon.movement(base_id)
+        while entry is not None and entry.family and entry.family not in out:
+            out.append(entry.family)
+            entry = lexicon.movement(entry.family)
+        known = lexicon.families[base_id] = tuple(out)
+    return known
 
 
 def _telling(lexicon: Lexicon, part: Part) -> set[str]:

@@ -36,10 +36,13 @@ def _lexicon(taught: Path | None) -> Lexicon:
 
 def _understood(talk: TalkThrough, lexicon: Lexicon, timed: Timed = untimed) -> tuple[Heard, Plan, Layout]:
     """What was heard, the plan of it, and how the plan's mentions were put together."""
-    with timed("hear"):
-        heard = hear(talk, lexicon)
-    with timed("build"):
-        return heard, *build_plan(heard, lexicon.same)
+    from lexicon import nothing_thrown_away
+
+    with nothing_thrown_away():
+        with timed("hear"):
+            heard = hear(talk, lexicon)
+        with timed("build"):
+            return heard, *build_plan(heard, lexicon.same)
 
 
 def explain(talk: TalkThrough, *, at: float, lexicon: Lexicon | None = None) -> Explanation:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Sequence
 from operator import attrgetter
 from typing import Literal, TypeVar
 
@@ -282,9 +283,9 @@ def thought(heard: Heard, phrase_first: int, span: tuple[int, int]) -> tuple[int
 def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[Option]:
     """The ways offered while it is shown, and those that name it elsewhere before the work (``knees down for the push-ups``)."""
     out: list[Option] = []
-    last_end = -1
+    last_end, called = -1, _called(heard, item)
     for phrase in heard.options:
-        if not _offers(heard, phrase, item, others):
+        if not _offers(heard, phrase, item, others, called):
             continue
         if phrase.first < last_end and any(o.kind == phrase.role for o in out):
             continue
@@ -320,19 +321,29 @@ def _overlap(one: Option, two: Option) -> bool:
     return a[0] < b[1] and b[0] < a[1]
 
 
-def _offers(heard: Heard, phrase: Phrase, item: Item, others: tuple[Item, ...]) -> bool:
-    """Whether ``phrase`` offers another way of ``item``: it names it in its sentence, or stands in its segment and names no other."""
-    first, end = heard.words.sentence(phrase.first)
-    end = min(end, phrase.end + _LONGEST_OPTION)
-    first = max(first, phrase.first - _LONGEST_OPTION // 2)
-
-    def named(i: Item) -> bool:
-        return any(first <= heard.movements[n].first < end and {"passing", "starts"} & set(heard.movements[n].why) for n in i.mentions[1:])
-
+def _offers(heard: Heard, phrase: Phrase, item: Item, others: tuple[Item, ...], called: Sequence[int]) -> bool:
+    """Whether ``phrase`` offers another way of ``item``: it names it in its sentence, or stands in its segment and names no other.
+    ``called``: where the item is named besides."""
+    first, end = phrase.first - _LONGEST_OPTION // 2, phrase.end + _LONGEST_OPTION
     inside = item.segment[0] <= phrase.first < item.segment[1]
+    if not (inside or _within(called, first, end)):
+        return False
+    sentence = heard.words.sentence(phrase.first)
+    first, end = max(first, sentence[0]), min(end, sentence[1])
     if inside:
-        return named(item) or not any(named(o) and o.segment[0] < item.segment[0] for o in others)
-    return named(item) and heard.phase_at(phrase.first) != "work" and not _introduces_something(heard, others, first, end)
+        return _within(called, first, end) or not any(o.segment[0] < item.segment[0] and _within(_called(heard, o), first, end) for o in others)
+    return _within(called, first, end) and heard.phase_at(phrase.first) != "work" and not _introduces_something(heard, others, first, end)
+
+
+def _called(heard: Heard, item: Item) -> list[int]:
+    """The tokens at which the item is named once it was introduced, in a thought of its own or in passing."""
+    mentions = (heard.movements[n] for n in item.mentions[1:])
+    return sorted(m.first for m in mentions if "passing" in m.why or "starts" in m.why)
+
+
+def _within(called: Sequence[int], first: int, end: int) -> bool:
+    k = bisect_left(called, first)
+    return k < len(called) and called[k] < end
 
 
 def _introduces_something(heard: Heard, items: tuple[Item, ...], first: int, end: int) -> bool:

@@ -65,11 +65,13 @@ def _is_within(case: Case, slip: Slip, found: list[Finding]) -> bool:
 def _said(case: Case, items: list[Shown], put_right: set[int]) -> list[Finding]:
     out: list[Finding] = []
     tokens = case.heard.words.tokens
-    for i in range(1, len(tokens) - 1):
+    named = {limb: frozenset(body()["limbs"][limb]["words"]) for limb in ("leg", "arm")}
+    either = frozenset().union(*named.values())
+    for i in [t.i for t in tokens[1:-1] if t.norm in either]:
         if tokens[i].quoted or tokens[i + 1].brk != NO_BREAK:
             continue
-        for limb in ("leg", "arm"):
-            if tokens[i].norm not in body()["limbs"][limb]["words"] or not _is_subject(case, i):
+        for limb, limb_words in named.items():
+            if tokens[i].norm not in limb_words or not _is_subject(case, i):
                 continue
             item = place_of(items, i)
             if item and item.mention.first <= i + 1 and i < item.mention.end:

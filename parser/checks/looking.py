@@ -43,11 +43,10 @@ class Shown:
 
 def shown(case: Case) -> list[Shown]:
     """Every movement of the main blocks, in the plan's order."""
-    out = []
-    for n, block, stretch in case.mains():
-        for k, item in enumerate(stretch.items[: len(block.movements)]):
-            out.append(Shown(n, k + 1, block, stretch, item, case.heard.movements[item.intro], _shown_span(case, item)))
-    return out
+    if "shown" not in case.found:
+        case.found["shown"] = tuple(Shown(n, k + 1, block, stretch, item, case.heard.movements[item.intro], _shown_span(case, item))
+                                    for n, block, stretch in case.mains() for k, item in enumerate(stretch.items[: len(block.movements)]))
+    return list(case.found["shown"])
 
 
 def _shown_span(case: Case, item: Item) -> Span:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import ModuleType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from ..delivery import NOTHING, Delivered
 from ..mentions import Heard, Layout, Stretch
@@ -28,6 +28,8 @@ class Case:
     followed: Delivered = NOTHING
     """What was done, and when."""
     strict: bool = False
+    found: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+    """What several rules look for, once it was found."""
 
     def source(self, span: tuple[int, int]) -> Source:
         return self.heard.words.source(*span)

@@ -19,7 +19,7 @@ from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
 from .phases import announced_at, find_clauses, heard_cues
 from .quantities import find_quantities, with_clock_pair
-from .repairs import find_number_repairs, find_word_repairs, marker_spans
+from .repairs import find_markers, find_number_repairs, find_word_repairs, marker_spans
 from .schemes import find_schemes
 from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
 from .tables import table
@@ -55,7 +55,8 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}
     layer = lay(words, units, void_units | quoted)
-    word_slips = find_word_repairs(words, units)
+    markers = find_markers(units)
+    word_slips = find_word_repairs(words, units, markers)
     slips += word_slips
     void |= {t.i for s in word_slips for t in words.tokens[s.wrong[0] : s.right[0]] if t.norm == s.was}
 
@@ -77,8 +78,8 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     if changed:
         quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends)
     counted = [(s.wrong[0], s.right[1]) for s in slips]         # what takes back a number takes back no movement
-    markers = [(first, end) for first, end in marker_spans(units) if not any(a <= first and end <= b for a, b in counted)]
-    found = movement_slips(words, movements, markers, lexicon.same)
+    taking_back = [(first, end) for first, end in marker_spans(units, markers) if not any(a <= first and end <= b for a, b in counted)]
+    found = movement_slips(words, movements, taking_back, lexicon.same)
     slips += [slip for _, _, slip in found]
     movements = told_by_another_name(_put_right(movements, found))
 

@@ -56,7 +56,7 @@ class Expressions:
         said = layer.places.keys()
         begins: dict[int, list[int]] = {which: [] for which in self._anywhere}
         for word in self._starts.keys() & said:
-            nexts = layer.nexts[word]
+            nexts = layer.nexts(word)
             for which, then in self._starts[word]:
                 if then is None:
                     begins.setdefault(which, []).extend(layer.places[word])
@@ -69,4 +69,5 @@ class Expressions:
             if expression.begins is None:
                 yield from ((which, match) for match in _regex(expression.source).finditer(layer.text))
             else:
-                yield from ((which, match) for match in expression.matches(layer.text, sorted(set(begins[which]))))
+                places = [layer.begins[k] for k in sorted(set(begins[which]))]
+                yield from ((which, match) for match in expression.matches(layer.text, places))

@@ -9,8 +9,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import accumulate
 
 from ..mentions import Words
 from .numbers import Unit
@@ -24,11 +25,13 @@ class Normal:
     units: tuple[Unit, ...]
     text: str
     offsets: tuple[int, ...]
+    said: tuple[tuple[str, ...], ...]
+    """Every word of ``text``, with what it looks like: a length, a number or an ordinal is ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
+    begins: tuple[int, ...]
+    """Where each of them begins in ``text``."""
     places: Mapping[str, Sequence[int]]
-    """Where each word of ``text`` stands; what looks like a length, a number or an ordinal is under ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
-    nexts: Mapping[str, Mapping[str, Sequence[int]]]
-    """The same places by the word that comes next, also as what that looks like; of a comma also by the word behind it. At the end by
-    the empty word."""
+    """By a word, or by what it looks like: which words of ``said`` it is."""
+    _nexts: dict[str, Mapping[str, Sequence[int]]] = field(default_factory=dict)
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -39,36 +42,40 @@ class Normal:
         first, last = self.units[self.at(start)], self.units[self.at(max(start, end - 1))]
         return first.first, max(last.end, first.first + 1)
 
+    def nexts(self, word: str) -> Mapping[str, Sequence[int]]:
+        """The places of ``word`` by the word that comes next, also as what that looks like; of a comma also by the word behind it. At the
+        end by the empty word."""
+        found = self._nexts.get(word)
+        if found is None:
+            by: defaultdict[str, list[int]] = defaultdict(list)
+            for k in self.places[word]:
+                then = self.said[k + 1] if k + 1 < len(self.said) else _END
+                for following in then:
+                    by[following].append(k)
+                if then == _COMMA:
+                    for following in self.said[k + 2] if k + 2 < len(self.said) else _END:
+                        by[following].append(k)
+            found = self._nexts[word] = by
+        return found
+
+
+_COMMA, _END = (",",), ("",)
+
 
 def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
     """The normal layer over ``units`` without those whose index is in ``void``."""
-    kept, offsets, parts, at = [], [], [], 0
-    for k, unit in enumerate(units):
-        if k in void:
-            continue
-        kept.append(unit)
-        offsets.append(at)
-        parts.append(unit.text)
-        at += len(unit.text) + 1
+    kept = [unit for k, unit in enumerate(units) if k not in void] if void else units
+    parts = [unit.text for unit in kept]
     text = " ".join(parts)
-    return Normal(words, tuple(kept), text, tuple(offsets), *_places(text))
-
-
-def _places(text: str) -> tuple[Mapping[str, Sequence[int]], Mapping[str, Mapping[str, Sequence[int]]]]:
+    offsets = tuple(accumulate(map(len, parts[:-1]), lambda at, long: at + long + 1, initial=0)) if parts else ()
+    spoken = text.split(" ")
+    said = tuple(map(_seen, spoken))
+    begins = tuple(accumulate(map(len, spoken[:-1]), lambda at, long: at + long + 1, initial=0))
     places: defaultdict[str, list[int]] = defaultdict(list)
-    nexts: defaultdict[str, defaultdict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
-    said = [_seen(word) for word in text.split(" ")]
-    at = 0
-    for seen, then, after in zip(said, [*said[1:], ("",)], [*said[2:], ("",), ("",)]):
-        if then == (",",):
-            then += after
+    for k, seen in enumerate(said):
         for word in seen:
-            places[word].append(at)
-            behind = nexts[word]
-            for following in then:
-                behind[following].append(at)
-        at += len(seen[0]) + 1
-    return places, nexts
+            places[word].append(k)
+    return Normal(words, tuple(kept), text, offsets, said, begins, places)
 
 
 @lru_cache(maxsize=16384)

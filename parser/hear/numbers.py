@@ -322,24 +322,23 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
     """
     tokens = words.tokens
     reader, units, i = _Reader(tokens, words.talk.text), [], 0
+    paired = {pair.split()[0] for pair in joins if " " in pair}
     while i < len(tokens):
-        brk = tokens[i].brk
+        brk, norm = tokens[i].brk, tokens[i].norm
         if brk and i:
             units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
         unit = reader.unit(i)
-        if unit is None:
-            if tokens[i].norm in _TIMES:
-                units.append(Unit(i, i + 1, NUMBER, f"{_TIMES[tokens[i].norm]} twice", float(_TIMES[tokens[i].norm])))
-                i += 1
-                continue
-            word, verb = plain_word(tokens[i].norm)
-            pair = f"{tokens[i].norm} {tokens[i + 1].norm}" if i + 1 < len(tokens) else ""
-            if pair in joins:
-                unit = Unit(i, i + 2, WORD, joins[pair])
-            else:
-                unit = Unit(i, i + 1, WORD, joins.get(word, word) + (" is" if verb else ""))
-        if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
-            unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
+        if unit is not None:
+            if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
+                unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
+        elif norm in _TIMES:
+            unit = Unit(i, i + 1, NUMBER, f"{_TIMES[norm]} twice", float(_TIMES[norm]))
+        elif norm in paired and i + 1 < len(tokens) and (pair := f"{norm} {tokens[i + 1].norm}") in joins:
+            unit = Unit(i, i + 2, WORD, joins[pair])
+        else:
+            word, verb = plain_word(norm)
+            word = joins.get(word, word)
+            unit = Unit(i, i + 1, WORD, f"{word} is" if verb else word)
         units.append(unit)
         i = unit.end
     return _with_years(units)

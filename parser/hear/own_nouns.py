@@ -34,7 +34,7 @@ def _places(units: Sequence[Unit]) -> set[str]:
     pot you rest" may come first, and one may be said wrong."""
     said: dict[str, dict[float, None]] = {}
     for one, two in zip(units, units[1:]):
-        if _is_noun(one) and two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12:
+        if two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12 and _is_noun(one):
             said.setdefault(_singular(one.text), {})[two.value] = None
         elif one.kind == ORDINAL and isinstance(one.value, float) and _is_noun(two):
             said.setdefault(_singular(two.text), {})[one.value] = None
@@ -52,8 +52,7 @@ def _rising(numbers: Sequence[float]) -> int:
 
 def _rounds(units: Sequence[Unit]) -> set[str]:
     explained, counted = set(), set()
-    for k in range(len(units) - 2):
-        one, two, three = units[k], units[k + 1], units[k + 2]
+    for one, two, three in zip(units, units[1:], units[2:]):
         if one.text in _EXPLAINED and two.text in ("a", "1", "our", "your") and _is_noun(three):
             explained.add(_singular(three.text))
     for one, two in zip(units, units[1:]):

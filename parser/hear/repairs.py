@@ -44,7 +44,9 @@ _LOOK_FOR_UNIT = _T["look_for_unit"]
 
 
 @dataclass(frozen=True, slots=True)
-class _Marker:
+class Marker:
+    """Words of repair, as places among the units. ``strong``: they can mean nothing else. ``swap``: two values were taken for one another."""
+
     first: int           # unit index
     end: int
     strong: bool
@@ -76,9 +78,9 @@ def _is_apology(units: list[Unit], k: int, end: int) -> bool:
     return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
 
 
-def _markers(units: list[Unit]) -> list[_Marker]:
+def find_markers(units: list[Unit]) -> list[Marker]:
     """Runs of words of repair, each with the marks and fillers between them."""
-    found: list[_Marker] = []
+    found: list[Marker] = []
     for k in [k for k, unit in enumerate(units) if unit.text in _HEADS]:
         none = units[k].text == "no" and k and units[k - 1].text in _NONE_AFTER    # "there's no twenty"
         if units[k].kind != WORD or none or found and k < found[-1].end:
@@ -96,7 +98,7 @@ def _markers(units: list[Unit]) -> list[_Marker]:
             else:
                 break
         if any_found:
-            found.append(_Marker(k, j, strong, swap))
+            found.append(Marker(k, j, strong, swap))
     return found
 
 
@@ -109,7 +111,7 @@ def _is_pronoun(units: list[Unit], k: int) -> bool:
     return before not in _LABELS and after not in _COUNTED
 
 
-def _number_before(units: list[Unit], marker: _Marker) -> int | None:
+def _number_before(units: list[Unit], marker: Marker) -> int | None:
     """The unit index of the number that the marker may take back."""
     steps = 0
     for k in range(marker.first - 1, -1, -1):
@@ -128,7 +130,7 @@ def _number_before(units: list[Unit], marker: _Marker) -> int | None:
     return None
 
 
-def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int, int] | None:
+def _number_after(units: list[Unit], marker: Marker, wrong: Unit) -> tuple[int, int] | None:
     """``(unit index, words between)`` of the number that the marker puts in the place of ``wrong``."""
     steps, k, doubted = 0, marker.end, False
     if marker.strong and (alone := _alone_after(units, marker, wrong)) is not None:
@@ -159,14 +161,14 @@ def _number_after(units: list[Unit], marker: _Marker, wrong: Unit) -> tuple[int,
     return None
 
 
-def _echoed(units: list[Unit], left: int, marker: _Marker) -> int | None:
+def _echoed(units: list[Unit], left: int, marker: Marker) -> int | None:
     """``Thirty on, ten off. Thirty, listen to me. Twenty.``: the wrong value was only said once more, alone; it is wrong where it was first."""
     if units[left - 1].text != "." or any(u.kind != MARK for u in units[left + 1 : marker.first]):
         return None
     return next((k for k in range(left - 1, max(-1, left - _DOUBTED_WITHIN), -1) if units[k][2:] == units[left][2:]), None)
 
 
-def _alone_after(units: list[Unit], marker: _Marker, wrong: Unit) -> int | None:
+def _alone_after(units: list[Unit], marker: Marker, wrong: Unit) -> int | None:
     """``Thirty, listen to me, that's my mother's oven. Twenty.``: why it was wrong, and the right value as a sentence of its own.
 
     Only where the wrong value stood right before the marker, and not in a count, which may be interrupted: ``Five, sorry, Dee. Four.``
@@ -203,7 +205,7 @@ def _is_label(units: list[Unit], k: int) -> bool:
     return units[k].kind == ORDINAL or k > 0 and units[k - 1].text in _LABELS and _noun_after(units, k) not in _COUNTED
 
 
-def _compatible(units: list[Unit], left: int, right: int, marker: _Marker, between: int) -> bool:
+def _compatible(units: list[Unit], left: int, right: int, marker: Marker, between: int) -> bool:
     a, b = units[left], units[right]
     if a.value == b.value and (a.kind == b.kind or LENGTH in (a.kind, b.kind)):
         return False            # "ninety seconds, and I mean ninety"
@@ -247,7 +249,7 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
     slips = _said_again(units, void)
     meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
     settled: set[int] = set()
-    markers = _markers(units)
+    markers = find_markers(units)
     for marker in markers:
         if marker.swap:
             slip = _swapped(units, marker, void)
@@ -330,7 +332,7 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
     return slips
 
 
-def _other_time_unit(words: Words, units: list[Unit], markers: list[_Marker], void: set[int]) -> list[Slip]:
+def _other_time_unit(words: Words, units: list[Unit], markers: list[Marker], void: set[int]) -> list[Slip]:
     """``Fifteen minutes to breathe. Minutes! Sorry, seconds``; ``twenty minutes a station, I mean seconds``: the number was right, and stands
     where it was said."""
     slips = []
@@ -362,7 +364,7 @@ def _words_of(words: Words, unit: Unit) -> list[str]:
     return [t.norm for t in words.tokens[unit.first : unit.end]]
 
 
-def _swapped(units: list[Unit], marker: _Marker, void: set[int]) -> Slip | None:
+def _swapped(units: list[Unit], marker: Marker, void: set[int]) -> Slip | None:
     """``fifteen of work and forty five, sorry, other way about``: both values become void; they are said again."""
     numbers = [k for k in range(max(0, marker.first - 14), marker.first) if units[k].kind in (NUMBER, LENGTH)][-2:]
     if len(numbers) < 2:
@@ -375,10 +377,10 @@ def _swapped(units: list[Unit], marker: _Marker, void: set[int]) -> Slip | None:
                 f"{units[numbers[0]].text} {units[numbers[1]].text}", f"{units[ahead[0]].text} {units[ahead[1]].text}")
 
 
-def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
+def find_word_repairs(words: Words, units: list[Unit], markers: list[Marker]) -> list[Slip]:
     """Sides, limbs and focus said wrong and put right: ``your right, sorry, left knee``; ``the right leg. Arm.``"""
     slips = []
-    for marker in _markers(units):
+    for marker in markers:
         for name in _T["classes"]:
             slip = _class_slip(units, marker, name)
             if slip:
@@ -394,7 +396,7 @@ def find_word_repairs(words: Words, units: list[Unit]) -> list[Slip]:
     return slips
 
 
-def _class_slip(units: list[Unit], marker: _Marker, name: str) -> Slip | None:
+def _class_slip(units: list[Unit], marker: Marker, name: str) -> Slip | None:
     """A word of the class before the marker and another of the same class after it: ``right leg, no, left leg``."""
     left = next((k for k in range(marker.first - 1, max(-1, marker.first - 5), -1) if _CLASSES.get(units[k].text) == name), None)
     right = next((k for k in range(marker.end, min(len(units), marker.end + 5)) if _CLASSES.get(units[k].text) == name), None)
@@ -413,7 +415,7 @@ def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
                 units[left].text, units[right].text)
 
 
-def marker_spans(units: list[Unit]) -> list[tuple[int, int]]:
+def marker_spans(units: list[Unit], markers: list[Marker]) -> list[tuple[int, int]]:
     """The token spans ``(first, end)`` of the words of repair that may take back a movement."""
-    return [(units[m.first].first, units[m.end - 1].end) for m in _markers(units)
+    return [(units[m.first].first, units[m.end - 1].end) for m in markers
             if m.strong or units[m.first].text == "no" and m.end > m.first + 1]       # "no," answers, "no hurry" does not

@@ -12,6 +12,7 @@ _BETWEEN: int = _T["words_between"]
 _LINKS = frozenset(_T["links"])
 _NEAR: int = _T["near_word"]
 _FEWEST = 3
+_WORDS = {kind: frozenset(_T[kind]) for kind in ("time_words", "ladder_words", "rep_words")}
 
 
 def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phrase]) -> list[Scheme]:
@@ -92,21 +93,23 @@ def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
 def _scheme(words: Words, run: list[Quantity], counting: set[int]) -> Scheme | None:
     lengths = [q for q in run if q.kind == "length"]
     said = [q.single or 0.0 for q in run]
-    tokens = words.tokens
     first, end = run[0].first, run[-1].end
-    around = {t.norm for t in tokens[max(0, first - _NEAR) : min(len(tokens), end + _NEAR)]}
+
+    def near(kind: str) -> bool:
+        return not _WORDS[kind].isdisjoint(t.norm for t in words.tokens[max(0, first - _NEAR) : end + _NEAR])
+
     if len(lengths) >= 2 or len(said) > 3 and lengths == run[:1]:          # "thirty seconds, then forty, fifty, sixty"
         scale = 60.0 if (lengths[0].single or 0.0) % 60 == 0 else 1.0
         values = [value if q.kind == "length" else value * scale for q, value in zip(run, said)]
-        if _shape(values) and around & set(_T["time_words"]):
+        if _shape(values) and near("time_words"):
             return Scheme("time", tuple(values), first, end)
         return None
     if lengths or any(q.first in counting for q in run) or not all(q.role in (BARE, "reps", "rounds", "countdown") for q in run):
         return None
-    if any(b - a == c - b == 1 for a, b, c in zip(said, said[1:], said[2:])) and not around & set(_T["ladder_words"]):
-        return None         # repetitions counted aloud
     whole = all(value.is_integer() for value in said)      # nobody does a part of a repetition
-    if whole and _shape(said) and (around & set(_T["rep_words"]) or _falls_fast(said)):
+    if not whole or not _shape(said) or any(b - a == c - b == 1 for a, b, c in zip(said, said[1:], said[2:])) and not near("ladder_words"):
+        return None         # repetitions counted aloud
+    if _falls_fast(said) or near("rep_words"):
         return Scheme("reps", tuple(said), first, end)
     return None
 

@@ -7,8 +7,7 @@ hyphens and digit-letter joins are split (``push-up`` is two words, ``40s`` is `
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -19,8 +18,8 @@ from .tables import table
 Row = tuple[str, str, int, int, int, bool]
 """A word, its normal form, its place in the text and among the cues, the break before it, and whether it is quoted."""
 
-_SENTENCE_MARKS = frozenset(".?!;:…")
-_COMMA_MARKS = frozenset(",–—()")
+_WORD, _SENTENCE_MARK, _COMMA_MARK, _QUOTE, _MARK = range(5)
+_KINDS = dict.fromkeys(".?!;:…", _SENTENCE_MARK) | dict.fromkeys(",–—()", _COMMA_MARK) | dict.fromkeys('"“”«»', _QUOTE)
 _PIECES = re.compile(r"\d+:\d\d(?::\d\d)?|\d+(?:,\d{3})+(?!\d)|\d+\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*['’]?|[^\w\s]|_", re.UNICODE)
 _LONGEST_RUN = 60
 """Letters without a blank that are no word any more. The tokeniser's time grows faster than with their square where they are marks."""
@@ -43,12 +42,12 @@ def _tokeniser() -> Callable[[str], Iterable[Any]]:
 
 
 @lru_cache(maxsize=32768)
-def _pieces(run: str) -> tuple[tuple[str, str, int], ...]:
-    """``(piece, normal form, start)`` for every word and mark of a run of letters and marks without a blank.
+def _pieces(run: str) -> tuple[tuple[str, str, int, int], ...]:
+    """``(piece, normal form, start, kind)`` for every word and mark of a run of letters and marks without a blank.
 
     The tokeniser looks at each run by itself, and most runs of a talk come again and again.
     """
-    return tuple((piece, _normal(piece), at) for piece, at in _apart(run))
+    return tuple((piece, _normal(piece), at, _WORD if piece[0].isalnum() else _KINDS.get(piece[0], _MARK)) for piece, at in _apart(run))
 
 
 def _apart(run: str) -> list[tuple[str, int]]:
@@ -82,14 +81,6 @@ def _drops_its_g(word: str) -> bool:
     return low.endswith("in") and len(low) + 1 >= _DROPPED_G and low not in _WHOLE
 
 
-def _spoken_pieces(text: str) -> Iterator[tuple[str, str, int]]:
-    """``(piece, normal form, start)`` for every word and mark of ``text``."""
-    for run in _RUN.finditer(text):
-        begin = run.start()
-        for piece, norm, at in _pieces(run.group()):
-            yield piece, norm, begin + at
-
-
 def _normal(word: str) -> str:
     low = word.lower().replace("’", "'")
     if low.endswith("in'") and _drops_its_g(low[:-1]):
@@ -100,72 +91,73 @@ def _normal(word: str) -> str:
 def hear_words(talk: TalkThrough) -> Words:
     """The tokens of ``talk``, timed as finely as its format allows."""
     spoken = [(n, c) for n, c in enumerate(talk.cues) if not c.heading]
-    cue_starts = [c.chars[0] for _, c in spoken]
-    word_starts = [w.chars[0] for w in talk.words]
+    begins, ends = [c.chars[0] for _, c in spoken], [c.chars[1] for _, c in spoken]
     rows: list[Row] = []
     mark, quote_open, sentence_marks = NO_BREAK, False, 0
-    previous_cue = None
-    for piece, norm, at in _spoken_pieces(talk.text):
-        place = bisect_right(cue_starts, at) - 1
-        if place < 0 or at >= spoken[place][1].chars[1]:
-            mark = STOP           # a heading, or text outside every cue
-            continue
-        first = piece[0]
-        if not (first.isalnum()):
-            if first in _SENTENCE_MARKS:
+    place, following = -1, begins[0] if begins else len(talk.text)
+    for run in _RUN.finditer(talk.text):
+        begin = run.start()
+        for piece, norm, at, kind in _pieces(run.group()):
+            at += begin
+            while at >= following:
+                place += 1
+                following = begins[place + 1] if place + 1 < len(begins) else len(talk.text)
+            if place < 0 or at >= ends[place]:
+                mark = STOP           # a heading, or text outside every cue
+            elif kind == _WORD:
+                rows.append((piece, norm, at, place, mark, quote_open))
+                mark = NO_BREAK
+            elif kind == _SENTENCE_MARK:
                 sentence_marks += mark < STOP
                 mark = STOP
-            elif first in _COMMA_MARKS:
+            elif kind == _COMMA_MARK:
                 mark = max(mark, COMMA)
-            elif first in '"“”«»':
-                quote_open = first in "“«" or (first == '"' and not quote_open)
+            elif kind == _QUOTE:
+                quote_open = piece[0] in "“«" or (piece[0] == '"' and not quote_open)
                 mark = STOP
-            continue
-        if previous_cue != place:
-            previous_cue = place
-        rows.append((piece, norm, at, place, mark, quote_open))
-        mark = NO_BREAK
     punctuated = bool(rows) and sentence_marks >= len(rows) * _PUNCTUATED
-    tokens: list[Token] = []
     if not rows:
         return Words(talk, (), punctuated)
-    times = _times(talk, rows, spoken, word_starts)
-    for i, (piece, norm, at, place, brk, quoted) in enumerate(rows):
-        t0, t1 = times[i]
+    times = _times(talk, rows, spoken)
+    tokens: list[Token] = []
+    placed, by_word = talk.resolution in ("word", "cue"), talk.resolution == "word"
+    last_place, last_long = -1, 0
+    began = over = None
+    for i, ((piece, norm, at, place, brk, quoted), (t0, t1)) in enumerate(zip(rows, times)):
         pause = 0.0
-        if i and t0 is not None and talk.resolution in ("word", "cue"):
-            began, over = times[i - 1]
+        if i and placed and t0 is not None and (by_word or place != last_place):
             if began is None or over is None:
                 began = over = t0
-            length = _WORD_S + _LETTER_S * len(tokens[-1].text)
-            fine = talk.resolution == "word" or place != rows[i - 1][3]
-            if fine:
-                pause = max(0.0, t0 - max(began + length, min(over, began + 2 * length)))
-        if not punctuated and pause >= _PAUSE_S:
+            length = _WORD_S + _LETTER_S * last_long
+            pause = max(0.0, t0 - max(began + length, min(over, began + 2 * length)))
+        if not punctuated and (pause >= _PAUSE_S or not placed and place != last_place):
             brk = STOP
-        if place != (rows[i - 1][3] if i else None) and not punctuated and talk.resolution in ("block", "none"):
-            brk = STOP
-        tokens.append(Token(i, piece, norm, at, at + len(piece), spoken[place][0], t0, t1, STOP if i == 0 else brk,
-                            quoted, pause))
+        tokens.append(Token(i, piece, norm, at, at + len(piece), spoken[place][0], t0, t1, brk if i else STOP, quoted, pause))
+        last_place, last_long, began, over = place, len(piece), t0, t1
     return Words(talk, tuple(tokens), punctuated)
 
 
-def _times(talk: TalkThrough, rows: list[Row], spoken: list[tuple[int, Cue]], word_starts: list[int]) -> list[tuple[float | None, float | None]]:
+def _times(talk: TalkThrough, rows: list[Row], spoken: list[tuple[int, Cue]]) -> list[tuple[float | None, float | None]]:
     """Start and end of each word: its own where the format has it, else its place within its cue."""
     out: list[tuple[float | None, float | None]] = []
-    for piece, _, at, place, _, _ in rows:
-        if word_starts:
-            k = bisect_right(word_starts, at) - 1
-            if k >= 0 and at < talk.words[k].chars[1]:
-                word = talk.words[k]
-                out.append((word.start, word.end))
-                continue
-        cue = spoken[place][1]
-        if cue.start is None:
-            out.append((None, None))
+    starts, k = [w.chars[0] for w in talk.words], -1
+    place, first, begin, a_letter = -1, 0, None, 0.0
+    end = 0.0
+    for piece, _, at, cue_at, _, _ in rows:
+        while k + 1 < len(starts) and starts[k + 1] <= at:
+            k += 1
+        if k >= 0 and at < talk.words[k].chars[1]:
+            word = talk.words[k]
+            out.append((word.start, word.end))
             continue
-        length = max(1, cue.chars[1] - cue.chars[0])
-        span = max(0.0, (cue.end if cue.end is not None else cue.start) - cue.start)
-        out.append((cue.start + span * (at - cue.chars[0]) / length,
-                    cue.start + span * min(1.0, (at + len(piece) - cue.chars[0]) / length)))
+        if cue_at != place:
+            place, cue = cue_at, spoken[cue_at][1]
+            first, begin = cue.chars[0], cue.start
+            if begin is not None:
+                end = max(begin, cue.end if cue.end is not None else begin)
+                a_letter = (end - begin) / max(1, cue.chars[1] - first)
+        if begin is None:
+            out.append((None, None))
+        else:
+            out.append((begin + a_letter * (at - first), min(end, begin + a_letter * (at + len(piece) - first))))
     return out

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from lexicon import Match
@@ -19,6 +19,7 @@ _SHOWS = frozenset(_T["words"]["shows"])
 _REFERRING = frozenset(_T["words"]["referring"])
 _ARTICLES = frozenset(_T["words"]["articles"])
 _PASSING = frozenset(_T["words"]["passing"])
+_LABEL_REACH = 2 * max(far for name, far in _FAR.items() if name.startswith("label_"))      # no number of a movement is farther from it, with its words
 _ROUNDS = frozenset({"rounds", "sets", "laps", "circuits"})
 _PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 
@@ -30,7 +31,8 @@ class Around:
                  void: set[int]) -> None:
         self.words = words
         self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
-        self.labels = [q for q in quantities if q.role == "label" and q.first not in void]
+        self.labels = [q for q in quantities if q.role == "label" and q.first not in void and q.single is not None]
+        self.label_starts = [q.first for q in self.labels]
         measures = [q for q in quantities if q.role in ("metres", "calories")]
         self.measured = {q.span[1] for q in measures}
         self.amounts = self.by_token.keys() | {t for q in measures for t in range(*q.span)}
@@ -258,10 +260,9 @@ def _label(around: Around, first: int, end: int, before: int, after: int, *, com
     """The number said with a movement: before it (``number two, the row``) or after it (``that was number one``)."""
     tokens = around.words.tokens
     best = None
-    for q in around.labels:
-        value = q.single
-        if value is None:
-            continue
+    near = range(bisect_left(around.label_starts, first - _LABEL_REACH), bisect_right(around.label_starts, end + _LABEL_REACH))
+    for q in (around.labels[k] for k in near):
+        value = q.single or 0.0
         if (before <= q.first or combo and "combination" in q.pattern) and q.end <= first:
             stops = sum(tokens[k].brk == STOP for k in range(q.end, first + 1))
             far = _FAR["label_before_combo" if combo and "combination" in q.pattern else "label_before" if stops else "label_before_said"]

@@ -15,7 +15,7 @@ from pathlib import Path
 from parser.hear.normal import lay
 from parser.hear.numbers import read_units
 from parser.hear.quantities import find_quantities
-from parser.hear.repairs import find_number_repairs, find_word_repairs
+from parser.hear.repairs import find_markers, find_number_repairs, find_word_repairs
 from parser.hear.spans import find_countdowns, find_phrases
 from parser.hear.tables import table
 from parser.hear.tokens import hear_words
@@ -97,7 +97,7 @@ def hear_phrase(text: str) -> HeardPhrase:
         values=values + [["countdown"] for _ in countdowns], sides=sides,
         options={p.role for p in find_phrases(layer, "options")}, formats={p.role for p in find_phrases(layer, "formats")},
         numbers=[q.value[0] if isinstance(q.value, tuple) else q.value for q in quantities if q.role != "countdown"],
-        slips=[[_plain(s.was), _plain(s.became)] for s in [*slips, *find_word_repairs(words, units)]],
+        slips=[[_plain(s.was), _plain(s.became)] for s in [*slips, *find_word_repairs(words, units, find_markers(units))]],
     )
 
 

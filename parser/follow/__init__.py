@@ -1,8 +1,8 @@
 """Following: the announced class is laid over what was heard, and each interval gets the time at which it was done.
 
 ``grid`` unrolls the plan into edges and lengths, ``moments`` says when each word can have been said, ``evidence`` what the
-words say about edges, ``fit`` finds the best way through all of it at once, ``stretches`` where in a long recording to look for each
-block, ``delivered`` gives it its public shape.
+words say about edges, ``places`` where in the recording each edge can lie at all, ``fit`` finds the best way through all of it at once,
+``delivered`` gives it its public shape.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from .delivered import deliver
 from .evidence import Evidence
 from .fit import Fit, fit
 from .grid import REST, ROUND_REST, START, STOP, SWITCH, TURN, WORK, Grid, unroll
-from .stretches import fit_near
+from .places import places
 from .weights import weights
 
 LENGTH = "length"
@@ -24,9 +24,6 @@ _FEWEST_EDGES = 6
 _MOST_PLACES = 40_000_000
 """Edges times moments that each may lie at: three hours of classes have some ten million, and what has more than this is no recording of
 a class, but a stamp gone wrong."""
-_MANY_PLACES = 1_000_000
-"""From so many on each block is looked for around its place in a rough fit, and not in all of the recording: the time is then linear in
-its length. No class of one hour has so many."""
 _CHANGE_REACH = 40          # words from the announcement of a change to the new length
 _CALLED_BEFORE_S, _CALLED_AFTER_S = 12.0, 3.0     # a movement is named so long before and after it begins
 
@@ -50,14 +47,12 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
     if len(grid.nodes) * evidence.steps > _MOST_PLACES:
         return NOTHING
     base = edge["missing_coarse"] if coarse else edge["missing"]
-    rough = None
-    if len(grid.starts) > 1 and len(grid.nodes) * evidence.steps > _MANY_PLACES:
-        rough = fit(grid, Evidence(heard, plan, layout, dt=clock["rough_s"]), base=base)
-    found = fit_near(grid, evidence, rough, base=base)
+    where = places(grid, evidence, base=base)
+    found = fit(grid, evidence, base=base, places=where)
     if found is None:
         return NOTHING
     missing = _listen_again(grid, evidence, found, base)
-    found = fit_near(grid, evidence, found if rough else None, base=base, missing=missing) or found
+    found = fit(grid, evidence, base=base, missing=missing, places=where) or found
     return deliver(heard, plan, grid, evidence, found)
 
 

@@ -10,6 +10,7 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import lru_cache
+from math import log1p
 
 import numpy as np
 
@@ -21,11 +22,7 @@ from .moments import silences, windows
 from .weights import Floats, weights, words
 
 Span = tuple[float, float]
-Stretch = tuple[int, int]
-"""``(first step, end)`` of a part of the axis."""
 _SEVERAL = 4            # edges words of one kind this close together count once
-
-
 _AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
 
@@ -60,7 +57,9 @@ class Evidence:
         self._made: dict[Hashable, Floats] = {}
         self._at: dict[Hashable, Floats] = {}
         self._called_by: dict[int, dict[int, dict[str, float]]] = {}
+        self._said: dict[str, list[tuple[float, float, float]]] = {}
         self._stems: dict[str, list[int]] | None = None
+        self._cut_off_s: float | None = None
         self.learnt: dict[int, list[tuple[int, int, int]]] = {}
 
     # ---- arrays by name
@@ -70,36 +69,37 @@ class Evidence:
             self._made[key] = make()
         return self._made[key]
 
-    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None, stretch: Stretch | None = None) -> Floats:
-        """The sum of one box for each span, of area 1 or its share; of the whole axis, or of one ``stretch``."""
-        first, end = stretch or (0, self.steps)
-        total = np.zeros(end - first + 1)
+    def box(self, low: float, high: float) -> tuple[int, int]:
+        """The first step of a span of seconds, and the one after its last: at least one step, on the axis."""
+        first = min(max(round(low / self.dt), 0), self.steps - 1)
+        return first, min(max(round(high / self.dt) + 1, first + 1), self.steps)
+
+    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
+        """The sum of one box for each span, of area 1 or its share."""
+        total = np.zeros(self.steps)
         for (low, high), area in zip(spans, shares or [1.0] * len(spans)):
-            a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
-            b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
-            if a < end and b > first:
-                share = area / ((b - a) * self.dt)
-                total[max(a, first) - first] += share
-                total[min(b, end) - first] -= share
-        out = np.maximum(np.cumsum(total[:-1]), 0.0)
+            first, end = self.box(low, high)
+            total[first:end] += area / ((end - first) * self.dt)
         for low, high in spans:
             # of a few steps that are alike the middle one: an edge is not early by rounding
-            at = int(round((low + high) / 2 / self.dt))
-            if high - low < _SHARP_S and first <= at < end:
-                out[at - first] *= _MIDDLE
-        return out
+            middle = round((low + high) / 2 / self.dt)
+            if high - low < _SHARP_S and 0 <= middle < self.steps:
+                total[middle] *= _MIDDLE
+        return total
 
-    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None, stretch: Stretch | None = None) -> Floats:
+    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
         """Log odds: ``weight`` times the density, and one."""
-        return np.log1p(weight * self.density(spans, shares, stretch))
+        density = self.density(spans, shares)
+        said = density.nonzero()[0]         # most of a talk says nothing of any one thing
+        density[said] = np.log1p(weight * density[said])
+        return density
 
     def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> Floats:
         """Log odds where every span is a statement of its own: several that agree say more than one."""
         total = np.zeros(self.steps)
         for low, high in spans:
-            a = min(max(int(round(low / self.dt)), 0), self.steps - 1)
-            b = min(max(int(round(high / self.dt)) + 1, a + 1), self.steps)
-            total[a:b] += np.log1p(weight / ((b - a) * self.dt))
+            first, end = self.box(low, high)
+            total[first:end] += log1p(weight / ((end - first) * self.dt))
         return np.minimum(total, self._when["most_nats"])
 
     def _edge_spans(self, *roles: str) -> list[Span]:
@@ -151,7 +151,10 @@ class Evidence:
 
     def statements(self, role: str) -> list[tuple[float, float, float]]:
         """``(earliest, latest, seconds)`` of every statement of time left (``left``) or until the start (``until``)."""
-        return [(*self.spans[q.first], q.single) for q in self.heard.quantities if q.single is not None and self._is_statement(q, q.single, role)]
+        if role not in self._said:
+            self._said[role] = [(*self.spans[q.first], q.single) for q in self.heard.quantities
+                                if q.single is not None and self._is_statement(q, q.single, role)]
+        return self._said[role]
 
     def _is_statement(self, q: Quantity, seconds: float, role: str) -> bool:
         if q.role == "countdown":
@@ -276,22 +279,25 @@ class Evidence:
                     self._stems.setdefault(stem(t.norm), []).append(t.i)
         return self._stems
 
-    def called(self, block: int, number: int, stretch: Stretch) -> Floats:
+    def called(self, block: int, number: int) -> Floats:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make() -> Floats:
-            when, (first, end) = self._when, stretch
-            near, wide = np.zeros(end - first), np.zeros(end - first)
+            when = self._when
+            near, wide = np.zeros(self.steps), np.zeros(self.steps)
             for s, share in self._names(block).get(number, {}).items():
-                said = [self.spans[i] for i in self._where().get(s, ())]
-                spans = [(low - when["call_after_s"], high) for low, high in said]
-                np.maximum(near, share * self.odds(self._w["call"], spans, stretch=stretch), out=near)
-                for low, high in said:
-                    a, b = (int(max(0.0, t) / self.dt) - first for t in (low - when["named_after_s"], high + when["named_before_s"]))
-                    if b >= 0:
-                        own = wide[max(a, 0) : b + 1]
-                        np.maximum(own, share * self._w["named"], out=own)
+                np.maximum(near, share * self._stem_said(s), out=near)
+                for low, high in (self.spans[i] for i in self._where().get(s, ())):
+                    a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
+                    own = wide[a : b + 1]
+                    np.maximum(own, share * self._w["named"], out=own)
             return near + np.where(wide > 0, wide, -self._w["unnamed"] if self._names(block).get(number) else 0.0)
-        return self._get(("called", block, number, stretch), make)
+        return self._get(("called", block, number), make)
+
+    def _stem_said(self, s: str) -> Floats:
+        """An edge lies in the first words, where a name is said in them that has this stem."""
+        def make() -> Floats:
+            return self.odds(self._w["call"], [(low - self._when["call_after_s"], high) for low, high in (self.spans[i] for i in self._where().get(s, ()))])
+        return self._get(("stem", s), make)
 
     # ---- where work begins at all
 
@@ -337,8 +343,11 @@ class Evidence:
 
     def cut_off_from(self) -> float:
         """From when on (s) an end of the work is the recording's end: shortly before it, and after the last word of goodbye."""
-        closing = [span[0] for t, span in zip(self.heard.words.tokens, self.spans) if t.norm in words()["goodbye"]]
-        return max([self.end - weights()["skip"]["cut_off_s"], *closing])
+        if self._cut_off_s is None:
+            goodbye = words()["goodbye"]
+            closing = [self.spans[t.i][0] for t in self.heard.words.tokens if t.norm in goodbye]
+            self._cut_off_s = max([self.end - weights()["skip"]["cut_off_s"], *closing])
+        return self._cut_off_s
 
     def aside(self) -> Floats:
         """The cost, up to each step, of the time in which the talk is not in its work: a movement that is shown is not done."""
@@ -364,35 +373,38 @@ class Evidence:
                               np.maximum(w * self.words_at(other), soft * self.words_at(f"soft_{other}")))
         return self._get(("calls", kind), make)
 
-    def at(self, node: grid.Node, stretch: Stretch | None = None) -> Floats | None:
-        """The log odds that ``node`` lies at each step of the axis, or of one ``stretch``; ``None`` for nodes that no word marks."""
+    def at(self, node: grid.Node) -> Floats | None:
+        """The log odds that ``node`` lies at each step of the axis; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
         # nothing that is said tells the rounds apart: one array for all edges that are alike
         begins = (node.block, node.number) if node.kind in (grid.START, grid.TURN) else None
-        key = (node.kind, begins, node.before, node.after, stretch)
+        key = (node.kind, begins, node.before, node.after)
         if key not in self._at:
-            self._at[key] = self._seen(node, stretch or (0, self.steps))
+            self._at[key] = self._seen(node)
         return self._at[key]
 
-    def _seen(self, node: grid.Node, stretch: Stretch) -> Floats:
-        first, end = stretch
-
-        def part(values: Floats) -> Floats:
-            return values[first:end]
-
-        total = part(self._get("set in", lambda: self.onset() + self.countdown()))
+    def _seen(self, node: grid.Node) -> Floats:
+        total = self._edge(node.kind)
         if node.kind in (grid.START, grid.TURN):
-            total = total + np.maximum(part(self._calls("go", "stop")), part(self.own_words(grid.START))) + part(self.ahead("until"))
-            total = total + self.called(node.block, node.number or 0, (first, end))
-            if node.kind == grid.TURN:
-                total = total + np.log1p(self._w["change"] / self._w["switch"] * np.expm1(part(self.words_at("switch"))))
-        elif node.kind == grid.SWITCH:
-            total = total + np.maximum(part(self.words_at("switch")), np.maximum(part(self._bare_switch()), part(self.own_words(grid.SWITCH))))
-        else:
-            total = total + np.maximum(part(self._calls("stop", "go")), part(self.own_words(grid.STOP)))
+            total = total + self.called(node.block, node.number or 0)
         if node.before:
-            total = total + np.maximum(part(self.ahead("left")), part(self.half(node.before / 2)))
+            total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
         if node.after:
-            total = total + np.maximum(part(self.left_from_start(node.after)), part(self.half(-node.after / 2)))
+            total = total + np.maximum(self.left_from_start(node.after), self.half(-node.after / 2))
         return total
+
+    def _edge(self, kind: str) -> Floats:
+        """What the words say of edges of one ``kind``, whatever begins or ends there."""
+        if kind not in self._at:
+            total = self._get("set in", lambda: self.onset() + self.countdown())
+            if kind in (grid.START, grid.TURN):
+                total = total + np.maximum(self._calls("go", "stop"), self.own_words(grid.START)) + self.ahead("until")
+                if kind == grid.TURN:
+                    total += np.log1p(self._w["change"] / self._w["switch"] * np.expm1(self.words_at("switch")))
+            elif kind == grid.SWITCH:
+                total = total + np.maximum(self.words_at("switch"), np.maximum(self._bare_switch(), self.own_words(grid.SWITCH)))
+            else:
+                total = total + np.maximum(self._calls("stop", "go"), self.own_words(grid.STOP))
+            self._at[kind] = total
+        return self._at[kind]

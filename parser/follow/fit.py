@@ -1,9 +1,8 @@
 """The best way through the grid: where each edge lies, all edges at once.
 
-Dynamic programming over a time axis: the cost of the best class up to an edge, for every moment that the edge may lie at. An
-interval's cost for departing from its length is the least of a few straight lines, so one step of the programme is a running
-minimum, not a search. Every node is asked about every moment that it may lie at: of the whole recording, or, where that would be
-too much, of the stretch of it in which its block is looked for (``stretches``).
+Dynamic programming over the moments that each edge may lie at (``places``): for each of them the cost of the best class up to there. An
+interval costs what its length does, whenever it is, so one step of the programme looks that up for every start and every end, and takes
+the least over the starts.
 """
 
 from __future__ import annotations
@@ -14,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from .evidence import Evidence, Stretch
-from .grid import Arc, Grid
-from .weights import Floats, weights
+from .evidence import Evidence
+from .grid import WORK, Arc, Grid
+from .places import sliding_least
+from .weights import Floats, Steps, weights
 
 _BIG = 1e9
 
@@ -40,162 +40,44 @@ class Fit:
     cost: float
 
 
-Line = tuple[float, float, float]
+class _Lengths:
+    """What an interval costs for its length, by the number of its steps."""
+
+    def __init__(self, dt: float, steps: int) -> None:
+        self.dt, self.steps = dt, steps
+        self.least = max(1, int(round(weights()["length"]["least_s"] / dt)))
+        """Steps of the shortest interval."""
+        self._costs: dict[tuple[object, ...], Floats] = {}
+
+    def of(self, arc: Arc) -> Floats:
+        """The cost of each number of steps; out of reach where an interval may not be as short, and below 0, which counts as 0."""
+        rests = arc.cell is not None and arc.cell.kind != WORK
+        key = (arc.length, arc.cap, arc.split is not None, rests)
+        known = self._costs.get(key)
+        if known is None:
+            off = np.arange(self.steps) * self.dt - (arc.length or 0.0)
+            known = np.minimum.reduce([offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)])
+            if rests:
+                known *= weights()["length"]["rest_share"]
+            known[: self.least] = _BIG
+            self._costs[key] = known
+        return known
 
 
-def _lines(arc: Arc) -> list[Line]:
-    """``(offset, cost a second too long, cost a second too short)`` of each line, in the order in which they become the lowest."""
+def _lines(arc: Arc) -> list[tuple[float, float, float]]:
+    """``(offset, cost a second too long, cost a second too short)`` of each line; what an interval costs is the least of them."""
     w = weights()["length"]
     if arc.cap:
         return [(0.0, w["exact_per_s"], w["cap_short_per_s"])]
-    short = w["short_whole"] / max(arc.length or 0.0, 1.0)
+    exact = (0.0, w["exact_per_s"], w["exact_per_s"])
     if arc.split is not None:
-        return [(0.0, w["exact_per_s"], w["exact_per_s"])]
-    return [(0.0, w["exact_per_s"], w["exact_per_s"]), (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])),
-            (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
-
-
-class _Axis:
-    """The steps of the time axis, and what depends on them alone: made once, and asked for by every arc of a fit."""
-
-    def __init__(self, dt: float) -> None:
-        self.dt = dt
-        self.least = max(1, int(round(weights()["length"]["least_s"] / dt)))
-        """Steps of the shortest interval."""
-        self._ramps: dict[float, tuple[int, Floats]] = {}
-        self._departing: dict[tuple[float | None, bool, bool], Floats] = {}
-
-    def ramp(self, slope: float, first: int, end: int) -> Floats:
-        """``slope`` a second at the steps from ``first`` to ``end``: the same numbers at the same step, whatever stretch is asked for, so
-        that costs that are equal, as many are, are not told apart by rounding."""
-        low, values = self._ramps.get(slope, (0, np.empty(0)))
-        if first < low or end > low + len(values):
-            low, high = min(low, first), max(low + len(values), end)
-            values = slope * (np.arange(low, high, dtype=np.float64) * self.dt)
-            self._ramps[slope] = low, values
-        return values[first - low : end - low]
-
-    def departing(self, arc: Arc, count: int) -> Floats:
-        """What an interval of each number of steps below ``count`` costs for not having the length of ``arc``."""
-        key = (arc.length, arc.cap, arc.split is not None)
-        known = self._departing.get(key)
-        if known is None or len(known) < count:
-            off = np.arange(count) * self.dt - (arc.length or 0.0)
-            known = np.minimum.reduce([offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)])
-            self._departing[key] = known
-        return known[:count]
-
-    def steps(self, seconds: float) -> int:
-        return int(seconds / self.dt)
-
-
-def _reach(before: Floats, arc: Arc, aside: Floats, axis: _Axis, first: int = 0) -> Floats:
-    """The least cost of arriving by ``arc`` at each step from ``first`` on, from ``before`` at its start.
-
-    ``aside`` is the running cost of time spent while the talk is about something else than work.
-    """
-    if arc.cell is not None or arc.split is not None:
-        return _reach_plain(before - aside, arc, axis, first) + aside
-    return _reach_plain(before, arc, axis, first)
-
-
-def _reach_plain(before: Floats, arc: Arc, axis: _Axis, first: int) -> Floats:
-    count = len(before)
-    if arc.length == 0.0:
-        return before + arc.cost
-    out = np.full(count, _BIG)
-    if arc.length is None:
-        out[axis.least :] = np.minimum.accumulate(before)[: -axis.least]
-        return out + arc.cost
-    size = int(round(arc.length / axis.dt))
-    if size >= count:
-        return out
-    lines = _lines(arc)
-    _later(out[size:], before[: count - size], lines, axis, first)
-    _sooner(out, before, lines, axis, first, size)
-    return out + arc.cost
-
-
-def _later(out: Floats, before: Floats, lines: Sequence[Line], axis: _Axis, first: int) -> None:
-    """Puts into ``out`` what is cheaper: to arrive as planned or later, each place being its start as planned.
-
-    Each line is looked at only where it can be the lowest: the first near its start, the others from where they cross the one before.
-    """
-    for k, (offset, long, _) in enumerate(lines):
-        near = axis.steps(_crossing(lines[k - 1][:2], (offset, long))) if k else 0
-        ramp = axis.ramp(long, first, first + len(before))
-        if k or len(lines) == 1:
-            best = _least_up_to(before - ramp, near)
-        else:
-            far = axis.steps(_crossing((offset, long), lines[1][:2])) + 2
-            padded = np.concatenate([np.full(far, _BIG), before])
-            padded -= axis.ramp(long, first - far, first + len(before))
-            best = _sliding_least(padded, far + 1)
-        best += ramp
-        if offset:
-            best += offset
-        np.minimum(out, best, out=out)
-
-
-def _sooner(out: Floats, before: Floats, lines: Sequence[Line], axis: _Axis, first: int, size: int) -> None:
-    """Puts into ``out`` what is cheaper: to arrive sooner than ``size`` steps after the start, but no sooner than an interval may end."""
-    room = max(0, size - axis.least)
-    # the start as planned may lie before the first step
-    padded = np.concatenate([np.full(size, _BIG), before[: len(before) - size + room]])
-    # a line that is nowhere below an earlier one need not be drawn
-    drawn = [(offset, short) for k, (offset, _, short) in enumerate(lines) if not any(s <= short for _, _, s in lines[:k])]
-    for k, (offset, short) in enumerate(drawn):
-        far = min(room, axis.steps(_crossing((offset, short), drawn[k + 1])) + 2) if k + 1 < len(drawn) else room
-        end = len(before) + far
-        best = _sliding_least(padded[:end] + axis.ramp(short, first - size, first - size + end), far + 1)
-        best -= axis.ramp(short, first - size, first - size + len(before))
-        if offset:
-            best += offset
-        np.minimum(out, best, out=out)
-
-
-def _crossing(steep: tuple[float, float], flat: tuple[float, float]) -> float:
-    """From how many seconds on the second of two lines, each ``(offset, cost a second)``, is the lower."""
-    return (flat[0] - steep[0]) / (steep[1] - flat[1])
-
-
-def _least_up_to(values: Floats, near: int) -> Floats:
-    """The least of all values up to each place; those less than ``near`` steps before it may be left out. A minimum runs from value to
-    value, so it runs over blocks of values where it may."""
-    block, least = 1, values
-    while 2 * block < near:
-        block *= 2
-        least = np.minimum(least[0:-1:2], least[1::2])
-    running = np.minimum.accumulate(least)
-    if block == 1:
-        return running
-    out = np.full(len(values), _BIG)
-    out[block:] = running.repeat(block)[: len(values) - block]
-    return out
-
-
-def _sliding_least(values: Floats, width: int) -> Floats:
-    """The least of ``values[i : i + width]`` for each ``i`` where there are so many: of two, of four, of eight ..."""
-    span, least = 1, values.copy() if width == 1 else values
-    while span < width:
-        step = min(span, width - span)
-        least = np.minimum(least[: len(least) - step], least[step:])
-        span += step
-    return least
-
-
-def _cost_from(before: Floats, arc: Arc, aside: Floats, at: int, axis: _Axis) -> Floats:
-    """The cost of arriving at step ``at`` by ``arc``, for every step it may start at."""
-    starts = before[: max(0, at - axis.least + 1)]
-    if arc.length is None:
-        return starts + arc.cost
-    if arc.cell is not None or arc.split is not None:
-        starts = starts + (aside[at] - aside[: len(starts)])
-    return starts + arc.cost + axis.departing(arc, at + 1)[::-1][: len(starts)]
+        return [exact]
+    short = w["short_whole"] / max(arc.length or 0.0, 1.0)
+    return [exact, (w["moved"], w["moved_per_s"], max(short, w["moved_per_s"])), (w["far"], w["far_per_s"], max(short, w["far_per_s"]))]
 
 
 def _edge_cost(seen: Floats | None, base: float, missing: float) -> Floats | None:
-    """The cost of an edge at each step, from the log odds ``seen`` (which were set for edges that go unmarked at a cost of ``base``).
+    """The cost of an edge at each moment, from the log odds ``seen`` (which were set for edges that go unmarked at a cost of ``base``).
 
     A mark is worth the same whatever the share of edges without one; where that share is small, an edge without costs more.
     """
@@ -209,91 +91,140 @@ def _edge_cost(seen: Floats | None, base: float, missing: float) -> Floats | Non
 
 @dataclass(frozen=True, slots=True)
 class _Table:
-    """What the programme reckons with, and for every node, over the steps of its ``within``, what it found."""
+    """What the programme reckons with, and for every node, over its places, what it found."""
 
     grid: Grid
     into: list[list[Arc]]
-    within: Sequence[Stretch]
-    axis: _Axis
+    places: list[Steps]
+    lengths: _Lengths
     marks: list[Floats | None]
-    """Log odds of the edge at each step."""
+    """Log odds of the edge at each step of the axis."""
     rewards: list[Floats | None]
+    changes: dict[tuple[int, float], Floats]
+    """How well the best moment inside a work marks a change of sides, at each step of the axis that the work may begin at."""
+    base: float
+    missing: float
     aside: Floats
     closing: Floats
-    near_end: npt.NDArray[np.bool_]
+    """What the end of a block costs at each step."""
+    leaving: Floats
+    """The same where the rest of the block is not done: less where the recording is about to end."""
     cost: list[Floats]
     """The least cost of a class up to the node."""
     bare: list[Floats]
     """The same without what the node's own words say."""
 
-    def reached(self, arc: Arc) -> Floats:
-        """The least cost of arriving by ``arc`` at each step."""
-        first, end = self.within[arc.a]
-        costs = _reach(self.before(arc), arc, self.aside[first:end], self.axis, first)
-        costs = _moved(costs, (first, end), self.within[arc.b])
-        first, end = self.within[arc.b]
-        if arc.leaves:
-            costs = np.where(self.near_end[first:end], costs - weights()["skip"]["abandon"] + weights()["skip"]["cut_off"], costs)
-        return costs + self.closing[first:end] if arc.closes else costs
-
     def before(self, arc: Arc) -> Floats:
         """The costs at the start of ``arc``."""
         costs = (self.bare if _shares_moment(arc, self.rewards) else self.cost)[arc.a]
-        if arc.split is not None:
-            costs = costs + _best_split(self.rewards, arc.split, arc.length, self.axis.dt)
-        return costs
+        return costs if arc.split is None else costs + self._best_change(arc, arc.split)
+
+    def _best_change(self, arc: Arc, node: int) -> Floats:
+        """For each start of a work: the cost of its change of sides at the best moment inside it, wherever that is."""
+        marks = self.marks[node]
+        assert marks is not None and arc.length is not None  # a change of sides is marked by words, inside a work of known length
+        key = (id(marks), arc.length)
+        if key not in self.changes:
+            edge = _split_edge(self.lengths.dt)
+            width = max(1, int(round(arc.length / self.lengths.dt)) - 2 * edge)
+            shifted = np.full(len(marks) + width - 1, _BIG)
+            shifted[: max(0, len(marks) - edge)] = -marks[edge:]
+            self.changes[key] = -sliding_least(shifted, width)
+        cost = _edge_cost(self.changes[key][self.places[arc.a]], self.base, self.missing)
+        assert cost is not None
+        return cost
+
+    def reached(self, node: int) -> Floats:
+        """The least cost of arriving at each place of ``node``, by whichever arc."""
+        ends = self.places[node]
+        best = np.full(len(ends), _BIG if self.into[node] else 0.0)
+        closing: dict[tuple[float, bool], Floats] = {}
+        for arc in self.into[node]:
+            starts = self.places[arc.a]
+            if not arc.closes:
+                np.minimum(best, _reach(self.before(arc), arc, starts, ends, self.aside, self.lengths), out=best)
+                continue
+            # a block may end at nearly every edge of it: all ends that cost the same are looked at together
+            if (arc.cost, arc.leaves) not in closing:
+                closing[arc.cost, arc.leaves] = np.full(self.lengths.steps, _BIG)
+            ending = closing[arc.cost, arc.leaves]
+            ending[starts] = np.minimum(ending[starts], self.before(arc))
+        for (cost, leaves), ending in closing.items():
+            np.minimum(best, ending[ends] + cost + (self.leaving if leaves else self.closing)[ends], out=best)
+        return best
 
 
-def _moved(values: Floats, was: Stretch, now: Stretch) -> Floats:
-    """``values`` over the stretch ``was`` as values over the stretch ``now``; out of reach where they say nothing."""
-    if was == now:
-        return values
-    out = np.full(now[1] - now[0], _BIG)
-    first, end = max(was[0], now[0]), min(was[1], now[1])
-    if first < end:
-        out[first - now[0] : end - now[0]] = values[first - was[0] : end - was[0]]
-    return out
+def _prices(arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengths) -> Floats:
+    """What ``arc`` costs to each of ``ends`` (rows) from each of ``starts``.
+
+    ``aside`` is the running cost of time spent while the talk is about something else than work.
+    """
+    took = ends[:, None] - starts
+    if arc.length == 0.0:
+        return np.where(took == 0, arc.cost, _BIG)
+    if arc.length is None:
+        costs = np.where(took >= lengths.least, arc.cost, _BIG)
+    else:
+        costs = lengths.of(arc).take(took, mode="clip")
+        if arc.cost:
+            costs += arc.cost
+    if _is_work(arc):
+        costs += aside[ends][:, None] - aside[starts]
+    return costs
 
 
-def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None, within: Sequence[Stretch] | None = None) -> Fit | None:
+def _is_work(arc: Arc) -> bool:
+    return arc.cell is not None or arc.split is not None
+
+
+def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengths) -> Floats:
+    """The least cost of arriving by ``arc`` at each of ``ends``, from ``before`` at each of ``starts``."""
+    if not len(starts) or not len(ends):
+        return np.full(len(ends), _BIG)
+    if arc.length == 0.0:
+        at = np.searchsorted(starts[:-1], ends)
+        return np.where(starts[at] == ends, before[at] + arc.cost, _BIG)
+    if _is_work(arc):
+        before = before - aside[starts]
+    if arc.length is None:
+        come = np.searchsorted(starts, ends - lengths.least, side="right")
+        out = np.concatenate([[_BIG], np.minimum.accumulate(before)])[come]
+    else:
+        costs = lengths.of(arc).take(ends[:, None] - starts, mode="clip")
+        costs += before
+        out = costs.min(axis=1)
+    if _is_work(arc):
+        out += aside[ends]
+    return out + arc.cost if arc.cost else out
+
+
+def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None, places: Sequence[Steps] | None = None) -> Fit | None:
     """The cheapest way through ``grid``; ``None`` where no block was held. ``base`` is what an edge without a word usually costs,
-    ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are. ``within`` says for each node
-    where on the axis it is looked for, with no less at the two ends of a block than in it; without it everywhere."""
+    ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are. ``places`` says for each node
+    at which steps of the axis it may lie; without it at all."""
     sure = missing is not None
     missing = base if missing is None else missing
     if not grid.nodes or evidence.steps < 8:
         return None
     dt, turns = evidence.dt, evidence.turns_to_work()
-    within = within or [(0, evidence.steps)] * len(grid.nodes)
-    marks = [evidence.at(node, stretch) for node, stretch in zip(grid.nodes, within)]
-    costs = {key: _edge_cost(seen, base, missing) for key, seen in {id(seen): seen for seen in marks}.items()}
+    places = [np.arange(evidence.steps)] * len(grid.nodes) if places is None else list(places)
+    marks = [evidence.at(node) for node in grid.nodes]
+    rewards = [None if seen is None else _edge_cost(seen[at], base, missing) for seen, at in zip(marks, places)]
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
-    table = _Table(grid, into, within, _Axis(dt), marks, [costs[id(seen)] for seen in marks], evidence.aside(), evidence.closing(),
-                   np.arange(evidence.steps) * dt > evidence.cut_off_from(), [], [])
+    skip, closing = weights()["skip"], evidence.closing()
+    leaving = closing + np.where(np.arange(evidence.steps) * dt > evidence.cut_off_from(), skip["cut_off"] - skip["abandon"], 0.0)
+    table = _Table(grid, into, places, _Lengths(dt, evidence.steps), marks, rewards, {}, base, missing, evidence.aside(), closing, leaving, [], [])
     opens = {first for _, first in grid.starts}
-    for index, (first, end) in enumerate(within):
-        best = np.full(end - first, _BIG if into[index] else 0.0)
-        for arc in into[index]:
-            np.minimum(best, table.reached(arc), out=best)
+    for index, at in enumerate(places):
+        best = table.reached(index)
         if index in opens:
-            best = best - turns[first:end] + evidence.before_block(grid.nodes[index].block)[first:end]
+            best = best - turns[at] + evidence.before_block(grid.nodes[index].block)[at]
         table.bare.append(best)
-        reward = table.rewards[index]
+        reward = rewards[index]
         table.cost.append(best if reward is None else best + reward)
     return _trace(table, sure)
-
-
-def _best_split(rewards: Sequence[Floats | None], node: int, length: float | None, dt: float) -> Floats:
-    """For each start of a work: the cost of its change of sides at the best moment inside it, wherever that is."""
-    reward = rewards[node]
-    assert reward is not None and length is not None  # a change of sides is marked by words, inside a work of known length
-    edge = _split_edge(dt)
-    width = max(1, int(round(length / dt)) - 2 * edge)
-    shifted = np.full(len(reward) + width - 1, _BIG)
-    shifted[: max(0, len(reward) - edge)] = reward[edge:]
-    return _sliding_least(shifted, width)
 
 
 def _split_edge(dt: float) -> int:
@@ -306,94 +237,81 @@ def _shares_moment(arc: Arc, rewards: Sequence[Floats | None]) -> bool:
 
 
 def _trace(table: _Table, sure: bool) -> Fit | None:
-    skip = weights()["skip"]
-    node, dt = len(table.cost) - 1, table.axis.dt
-    first = table.within[node][0]
-    at = first + int(np.argmin(table.cost[node]))
-    total = float(table.cost[node][at - first])
+    node, dt = len(table.cost) - 1, table.lengths.dt
+    if not len(table.cost[node]):
+        return None
+    last = int(np.argmin(table.cost[node]))
+    at, total = int(table.places[node][last]), float(table.cost[node][last])
+    if total > _BIG / 2:        # marks make what is out of reach a little cheaper
+        return None
     steps: list[Step] = []
     while table.into[node]:
         choices = []
         for arc in table.into[node]:
-            first, end = table.within[arc.a]
-            before = table.before(arc)
-            if arc.length == 0.0 and first <= at < end:
-                price = before[at - first] + arc.cost
-                price += table.closing[at] if arc.closes else 0.0
-                if arc.leaves and table.near_end[at]:
-                    price += skip["cut_off"] - skip["abandon"]
-                choices.append((price, at, arc))
-            if arc.length == 0.0:
+            starts = table.places[arc.a]
+            if not len(starts):
                 continue
-            prices = _cost_from(before, arc, table.aside[first:], at - first, table.axis)
-            if len(prices):
-                # of equals the latest start: nothing is stretched over an empty talk
-                start = len(prices) - 1 - int(np.argmin(prices[::-1]))
-                choices.append((prices[start], first + start, arc))
-        if not choices:
-            return None
+            prices = table.before(arc) + _prices(arc, starts, np.array([at]), table.aside, table.lengths)[0]
+            # of equals the latest start: nothing is stretched over an empty talk
+            best = len(prices) - 1 - int(np.argmin(prices[::-1]))
+            price = float(prices[best])
+            if arc.closes:
+                price += float((table.leaving if arc.leaves else table.closing)[at])
+            choices.append((price, int(starts[best]), arc))
         _, start, arc = min(choices, key=lambda c: c[0])
         steps += _sides(table, arc, start, at) if arc.split is not None else [Step(arc, start * dt, at * dt)]
         node, at = arc.a, start
     steps.reverse()
-    if total >= _BIG or not any(s.arc.cell for s in steps):
+    if not any(s.arc.cell for s in steps):
         return None
     seen = {}
     for step in steps:
         marks = table.marks[step.arc.b]
         if marks is not None:
-            seen[step.arc.b] = float(marks[int(round(step.end / dt)) - table.within[step.arc.b][0]])
+            seen[step.arc.b] = float(marks[int(round(step.end / dt))])
     return Fit(tuple(steps), _spread(table, steps) if sure else {}, seen, total)
 
 
 def _sides(table: _Table, arc: Arc, start: int, at: int) -> list[Step]:
-    """The two sides of a work that ``arc`` splits unevenly, the second first: the change lies where it costs least."""
+    """The two sides of a work that ``arc`` splits unevenly, the second first: the change lies where it costs least, of all moments inside."""
     assert arc.split is not None
-    reward = table.rewards[arc.split]
-    assert reward is not None
-    dt = table.axis.dt
-    edge, first = _split_edge(dt), table.within[arc.split][0]
-    inside = reward[start + edge - first : at - edge - first]
-    switch = start + edge + (int(np.argmin(inside)) if len(inside) else 0)
+    marks = table.marks[arc.split]
+    assert marks is not None
+    dt, edge = table.lengths.dt, _split_edge(table.lengths.dt)
+    inside = np.arange(start + edge, max(at - edge, start + edge + 1))
+    table.places[arc.split], table.rewards[arc.split] = inside, _edge_cost(marks[inside], table.base, table.missing)
+    switch = int(inside[np.argmax(marks[inside])])
     one, other = (next(a for a in table.into[n] if a.cell) for n in (arc.split, arc.b))
     return [Step(other, switch * dt, at * dt), Step(one, start * dt, switch * dt)]
 
 
 def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
     """For each node of the way: half the width of the moments that cost at most one more than the best."""
-    axis, dt, within = table.axis, table.axis.dt, table.within
-    forward: dict[int, Floats] = {}
+    places, dt = table.places, table.lengths.dt
     shared = {step.arc.a for step in steps if _shares_moment(step.arc, table.rewards)}
-    rewards = [None if n in shared else r for n, r in enumerate(table.rewards)]
-    first, end = within[steps[0].arc.a]
-    now = np.zeros(end - first)
+    prices = []
     for step in steps:
         a, b = step.arc.a, step.arc.b
-        forward.setdefault(a, now)
-        now = _moved(_reach(now, step.arc, table.aside[slice(*within[a])], axis, within[a][0]), within[a], within[b])
-        reward = rewards[b]
-        if reward is not None:
-            now = now + reward
-        forward[b] = now
-    back = np.zeros_like(now)
-    spread = {}
-    for step in reversed(steps):
-        a, b = step.arc.a, step.arc.b
-        total = forward[b] + back
-        near = np.flatnonzero(total <= total.min() + 1.0)
-        place = int(round(step.end / dt)) - within[b][0]
-        # only the stretch around the edge itself: another far dip is another reading, not a wider edge
-        left = right = place
-        inside = set(near.tolist())
-        while left - 1 in inside:
-            left -= 1
-        while right + 1 in inside:
-            right += 1
-        spread[b] = max(dt, (right - left) * dt / 2)
-        reward = rewards[b]
-        if reward is not None:
-            back = back + reward
-        aside = table.aside[slice(*within[a])]
-        back = _reach(_moved(back, within[b], within[a])[::-1], step.arc, (aside[-1] - aside)[::-1], axis)[::-1]
-    spread[steps[0].arc.a] = dt
+        costs = _prices(step.arc, places[a], places[b], table.aside, table.lengths)
+        reward = table.rewards[b]
+        prices.append(costs if reward is None or b in shared else costs + reward[:, None])
+    to = [np.zeros(len(places[steps[0].arc.a]))]
+    for costs in prices:
+        to.append((costs + to[-1]).min(axis=1))
+    on = np.zeros_like(to[-1])
+    spread = {steps[0].arc.a: dt}
+    for step, before, costs in zip(reversed(steps), reversed(to), reversed(prices)):
+        total = before + on
+        spread[step.arc.b] = _width(places[step.arc.b], total <= total.min() + 1.0, int(round(step.end / dt)), dt)
+        on = (costs + on[:, None]).min(axis=0)
     return spread
+
+
+def _width(places: Steps, near: npt.NDArray[np.bool_], at: int, dt: float) -> float:
+    """Half the width of the moments around ``at`` that are ``near``: another far dip is another reading, not a wider edge."""
+    left = right = int(np.searchsorted(places, at))
+    while left > 0 and near[left - 1] and places[left - 1] == places[left] - 1:
+        left -= 1
+    while right + 1 < len(near) and near[right + 1] and places[right + 1] == places[right] + 1:
+        right += 1
+    return max(dt, (right - left) * dt / 2)

@@ -10,6 +10,8 @@ import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
+Steps = npt.NDArray[np.int64]
+"""Steps of the time axis."""
 
 
 @lru_cache(maxsize=1)

@@ -96,12 +96,40 @@ def test_of_a_few_moments_that_are_alike_the_middle_one_is_likeliest():
     assert where(found.density([(0.0, 0.1)])) == {0.0: 2.2} and where(found.density([(60.5, 60.5)])) == {60.5: 2.2}
 
 
-def test_a_stretch_is_a_part_of_the_whole():
-    found = evidence(talk("5 go"))
-    spans, shares = [(2.0, 3.0), (9.6, 9.9), (10.0, 10.8), (12.0, 14.0), (14.0, 14.2), (20.0, 22.0)], [1.0, 0.5, 1.0, 0.7, 1.0, 1.0]
-    whole = found.odds(3.0, spans, shares)
-    for first, end in ((0, 122), (20, 28), (19, 29), (21, 22), (50, 60)):
-        assert np.allclose(found.odds(3.0, spans, shares, (first, end)), whole[first:end], atol=1e-12)
+def plainly(found, spans, shares) -> list[float]:
+    """The density of all spans, step by step and span by span."""
+    total = [0.0] * found.steps
+    for (low, high), share in zip(spans, shares):
+        first = min(max(round(low / DT), 0), found.steps - 1)
+        end = min(max(round(high / DT) + 1, first + 1), found.steps)
+        for k in range(first, end):
+            total[k] += share / ((end - first) * DT)
+    for low, high in spans:
+        middle = round((low + high) / 2 / DT)
+        if high - low < 1.0 and 0 <= middle < found.steps:
+            total[middle] *= 1.1
+    return total
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_boxes_that_overlap_add_up_and_where_none_is_there_is_nothing_at_all(seed):
+    dice, found = np.random.default_rng(seed), evidence(talk("5 go"))
+    lows = dice.uniform(-8.0, 70.0, size=9)
+    spans = [(low, low + long) for low, long in zip(lows.tolist(), dice.choice([0.0, 0.3, 0.9, 1.0, 4.0, 12.0], size=9).tolist())]
+    shares = dice.uniform(0.1, 1.0, size=9).tolist()
+    slow, even = plainly(found, spans, shares), plainly(found, spans, [1.0] * 9)
+    assert found.density(spans, shares) == pytest.approx(slow, abs=1e-9) and found.density(spans) == pytest.approx(even, abs=1e-9)
+    assert (found.density(spans) == 0.0).tolist() == [v == 0.0 for v in even]
+    assert found.odds(3.0, spans, shares) == pytest.approx([log1p(3.0 * v) for v in slow], abs=1e-9)
+    assert found.density([]).tolist() == found.odds(3.0, []).tolist() == found.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
+
+
+@pytest.mark.parametrize(("span", "box"), [
+    ((10.0, 11.0), (20, 23)), ((10.2, 10.2), (20, 21)), ((10.3, 10.3), (21, 22)), ((-9.0, -8.0), (0, 1)), ((-9.0, 2.0), (0, 5)), ((90.0, 91.0), (121, 122)),
+    ((60.0, 91.0), (120, 122)), ((60.5, 60.5), (121, 122)), ((0.0, 0.0), (0, 1)),
+])
+def test_a_span_is_a_box_of_whole_steps_on_the_axis(span, box):
+    assert evidence(talk("5 go")).box(*span) == box
 
 
 def test_statements_that_agree_say_more_than_one_and_no_more_than_so_much():
@@ -188,7 +216,7 @@ def test_a_movement_is_called_by_the_words_of_its_name_shared_with_another_less(
 
 def test_the_name_said_is_a_start_in_the_first_words_and_a_hint_in_the_rest_before():
     found = evidence(talk("20 crab"), plan([("crab",), ("plank",)]))
-    calls = found.called(1, 1, (0, found.steps))
+    calls = found.called(1, 1)
     # from 2.6 s before the word to the word: six steps and the one it lies in
     near = log1p(HEARD["call"] / (7 * DT))
     assert calls[40] == pytest.approx(near + HEARD["named"]) and calls[35] == pytest.approx(near + HEARD["named"])
@@ -196,12 +224,10 @@ def test_the_name_said_is_a_start_in_the_first_words_and_a_hint_in_the_rest_befo
     named = [k for k in range(found.steps) if calls[k] > 0]
     assert (named[0], named[-1]) == (int((19.85 - 4) / DT), int((20.15 + 22) / DT)) and calls[named[0]] == pytest.approx(HEARD["named"])
     assert calls[named[0] - 1] == calls[named[-1] + 1] == -HEARD["unnamed"]
-    assert set(found.called(1, 2, (0, found.steps))) == {-HEARD["unnamed"]}
+    assert set(found.called(1, 2)) == {-HEARD["unnamed"]}
     # a movement without a name of its own is not expected to be called
     nameless = evidence(talk("20 crab"), plan([("the",)]))
-    assert set(nameless.called(1, 1, (0, nameless.steps))) == {0.0}
-    for stretch in ((0, 30), (33, 60), (31, 32), (84, 85), (85, 86), (100, 120)):
-        assert np.allclose(found.called(1, 1, stretch), calls[slice(*stretch)])
+    assert set(nameless.called(1, 1)) == {0.0}
 
 
 def layout(*segments, first=0):
@@ -225,6 +251,7 @@ def test_a_nickname_is_learnt_where_the_movement_was_first_done():
     ("1 pincher 2 pincher 3 go 40 pincher 41 plank", True),                                         # what comes later does not count
     ("1 pincher 2 pincher 11 pincher 12 plank", True), ("1 pincher 2 pincher 11 pincher 12 pincher 13 plank", False),   # hardly said of another
     ("1 pincher 2 pincher 11 pincher 12 x 40 pincher", True),
+    ("1 pincher 2 pincher 7 pincher 12 plank", True), ("1 pincher 2 pincher 7 pincher 8 pincher 12 plank", False),    # or between the two
     ("1 an 2 an 30 x", False), ("1 it's 2 it's 30 x", False), ("1 plank 2 plank 30 x", False), ("1 and 2 and 30 x", False),
 ])
 def test_what_is_a_nickname(said, learnt):
@@ -236,9 +263,9 @@ def test_what_is_a_nickname(said, learnt):
 
 def test_what_was_learnt_changes_what_calls_a_movement():
     found = evidence(talk("1 pincher 2 pincher 30 pincher"), plan([("crab walk",)]))
-    before = found.called(1, 1, (0, found.steps))
+    before = found.called(1, 1)
     found.learn([(1, 1, 0.0, 5.0)])
-    after = found.called(1, 1, (0, found.steps))
+    after = found.called(1, 1)
     assert before[60] == -HEARD["unnamed"] and after[60] > 0.6 * HEARD["named"]
 
 
@@ -365,7 +392,7 @@ def test_an_edge_is_what_all_that_is_said_of_it_adds_up_to():
                  quantities=[number(3, 10)], pauses={0: 2.0, 4: 2.0})
     found = evidence(heard, plan([("crab",)]))
     set_in = found.onset()
-    named = found.called(1, 1, (0, found.steps))
+    named = found.called(1, 1)
     assert found.at(Node(JOIN, 1)) is None and found.at(Node(DONE, 1)) is None
     plain = found.at(Node(START, 1, 1, 1))
     assert plain == pytest.approx(set_in + found._calls("go", "stop") + named)
@@ -379,8 +406,6 @@ def test_an_edge_is_what_all_that_is_said_of_it_adds_up_to():
     assert switch == pytest.approx(set_in + np.maximum(found.words_at("switch"), found._bare_switch()))
     assert found.at(Node(SWITCH, 1, 1, 1, before=20.0, after=20.0)) == pytest.approx(
         switch + np.maximum(found.ahead("left"), found.half(10.0)) + np.maximum(found.left_from_start(20.0), found.half(-10.0)))
-    for node in (Node(START, 1, 1, 1, after=20.0), Node(TURN, 1, 1, 1, 20.0, 20.0), Node(STOP, 1, 1, before=20.0), Node(SWITCH, 1, 1, 1, 20.0, 20.0)):
-        assert found.at(node, (15, 90)) == pytest.approx(found.at(node)[15:90])
 
 
 def test_what_is_said_until_the_start_and_what_was_learnt_are_heard_at_edges():
@@ -395,3 +420,42 @@ def test_what_is_said_until_the_start_and_what_was_learnt_are_heard_at_edges():
 def test_a_countdown_and_a_silence_are_heard_at_every_edge():
     found = evidence(talk("10 three 20 x", edges=[("countdown", 0)], quantities=[number(0, 3, role="countdown")], pauses={1: 5.0}))
     assert where(found.at(Node(STOP, 1, 1))) == where(found.countdown()) | where(found.onset())
+
+
+def test_what_is_heard_of_a_kind_of_edge_is_reckoned_once_and_is_the_same_for_every_block_and_length():
+    found = evidence(talk("10 go 20 crab 30 rest 41 swap", edges=[("go", 0), ("stop", 2), ("switch", 3)]), plan([("crab",)], [("plank",)]))
+    kinds = {kind: found._edge(kind).copy() for kind in (START, STOP, SWITCH, TURN)}
+    found.at(Node(TURN, 1, 1, 1)), found.at(Node(START, 2, 1, 1, after=20.0)), found.at(Node(STOP, 1, 1, before=20.0))
+    # and what the nodes add to it is not added to what is kept
+    assert all((found._edge(kind) == values).all() for kind, values in kinds.items()) and found._edge(STOP) is found._edge(STOP)
+    assert found.at(Node(STOP, 1, 1)) == pytest.approx(kinds[STOP]) and found.at(Node(SWITCH, 2, 1, 1)) == pytest.approx(kinds[SWITCH])
+    for kind in (START, TURN):
+        assert found.at(Node(kind, 2, 1, 1)) == pytest.approx(kinds[kind] + found.called(2, 1))
+    assert (kinds[TURN] - kinds[START] >= 0).all() and where(kinds[TURN] - kinds[START]).keys() == where(found.words_at("switch")).keys()
+
+
+def test_rounds_are_told_apart_by_nothing_that_is_said():
+    found = evidence(talk("10 go", edges=[("go", 0)]), plan([("crab",), ("plank",)]))
+    one = found.at(Node(START, 1, 1, 1))
+    assert found.at(Node(START, 1, 2, 1)) is one and found.at(Node(START, 1, 1, 2)) is not one
+
+
+def test_edges_that_were_heard_once_are_heard_anew_after_learning():
+    found = evidence(talk("10 on 20 on 30 on 40 on 50 pincher 51 pincher"), plan([("crab walk",)]))
+    start, stop = (found.at(Node(kind, 1, 1, 1)) for kind in (START, STOP))
+    found.learn_words(START, [10, 20, 30, 40])
+    assert where(found.at(Node(START, 1, 1, 1)) - start) == dict.fromkeys([10.0, 20.0, 30.0, 40.0], odds("own", middle=True))
+    assert where(found.at(Node(STOP, 1, 1, 1)) - stop) == {}
+    start = found.at(Node(START, 1, 1, 1))
+    found.learn([(1, 1, 49.0, 52.0)])
+    changed = where(found.at(Node(START, 1, 1, 1)) - start)
+    assert 50.0 in changed and 20.0 not in changed
+
+
+def test_what_was_said_of_time_left_and_of_goodbye_is_looked_for_once():
+    heard = talk("10 ten. 40 bye", quantities=[number(0, 10)])
+    found = evidence(heard)
+    assert (found.statements("left"), found.statements("until"), found.cut_off_from()) == ([(9.85, 10.15, 10)], [], 39.85)
+    heard.quantities.clear()
+    heard.words.tokens.clear()
+    assert (found.statements("left"), found.statements("until"), found.cut_off_from()) == ([(9.85, 10.15, 10)], [], 39.85)

@@ -141,13 +141,51 @@ def test_a_class_of_up_to_three_quarters_of_an_hour_is_followed_to_a_quarter_of_
     assert steps_of(longer(hear(read(made, resolution), lexicon), seconds), made, monkeypatch) == [axis]
 
 
-def test_a_first_rough_look_is_for_long_recordings_of_several_blocks(lexicon, monkeypatch):
-    made = make(11, dropped=0.0)
+@pytest.mark.parametrize("resolution", ["word", "block"])
+def test_both_fits_look_at_the_places_that_were_found_first(resolution, lexicon, monkeypatch):
+    """The places are looked for once, with what an edge costs that no word marks, and before anything was learnt of the coach."""
+    made, asked = make(11, dropped=0.0), []
+    heard = hear(read(made, resolution), lexicon)
+    looked, fitted = following.places, following.fit
+
+    def places(grid, evidence, *, base):
+        asked.append(("places", base, dict(evidence.learnt)))
+        return looked(grid, evidence, base=base)
+
+    def fit(grid, evidence, *, base, missing=None, places):
+        asked.append(("fit", base, missing, [at.tolist() for at in places] == [at.tolist() for at in looked(grid, following.Evidence(
+            heard, made.plan, Layout(()), dt=evidence.dt), base=base)]))
+        return fitted(grid, evidence, base=base, missing=missing, places=places)
+
+    monkeypatch.setattr(following, "places", places)
+    monkeypatch.setattr(following, "fit", fit)
+    assert follow(heard, made.plan, Layout(())).intervals
+    edge = weights()["edge"]
+    base = edge["missing_coarse"] if resolution == "block" else edge["missing"]
+    missing = asked[-1][2]
+    assert asked == [("places", base, {}), ("fit", base, None, True), ("fit", base, missing, True)] and base <= missing <= edge["missing_most"]
+
+
+def test_where_the_first_fit_finds_nothing_nothing_is_learnt(lexicon, monkeypatch):
+    made, learnt = make(11, dropped=0.0), []
     heard = hear(read(made, "word"), lexicon)
-    monkeypatch.setattr(following, "_MANY_PLACES", 0)
-    assert steps_of(heard, made, monkeypatch) == [0.25]
-    twice = replace(made, plan=made.plan.model_copy(update={"blocks": made.plan.blocks * 2}))
-    assert steps_of(heard, twice, monkeypatch) == [0.25, 2.5]
+    monkeypatch.setattr(following, "fit", lambda *given, **more: None)
+    monkeypatch.setattr(following, "_listen_again", lambda *given: learnt.append(given))
+    assert follow(heard, made.plan, Layout(())) is NOTHING and learnt == []
+
+
+def test_where_the_second_fit_finds_nothing_the_first_holds(lexicon, monkeypatch):
+    made, answers = make(11, dropped=0.0), []
+    heard = hear(read(made, "word"), lexicon)
+    fitted = following.fit
+
+    def fit(grid, evidence, *, base, missing=None, places):
+        answers.append(None if missing else fitted(grid, evidence, base=base, places=places))
+        return answers[-1]
+
+    monkeypatch.setattr(following, "fit", fit)
+    found = follow(heard, made.plan, Layout(()))
+    assert len(answers) == 2 and found.intervals[0].start == next(s.start for s in answers[0].steps if s.arc.cell)
 
 
 def test_a_recording_that_runs_on_longer_than_any_class_is_not_followed(lexicon, monkeypatch):

@@ -1,0 +1,222 @@
+"""Where each edge can lie: a look at the whole recording in coarse steps, from its start and from its end.
+
+For every edge and every coarse step the cost of the best class that has the edge there: up to it, and on from it. What costs much more than the
+best of all is no place for the edge. An interval costs as much as ``fit`` asks for it or a little less, and a step is worth the best mark
+in it; so what ``fit`` would find among all moments lies among these, unless it is much dearer than it looks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+
+from .evidence import Evidence
+from .grid import Arc, Grid
+from .weights import Floats, Steps, weights
+
+_BIG = 1e9
+
+
+def places(grid: Grid, evidence: Evidence, *, base: float) -> list[Steps]:
+    """For each node the steps that it can lie at, in order. ``base`` is what an edge without a word costs."""
+    near, most = weights()["near"]["cost"], int(weights()["near"]["most"])
+    look = _Look(grid, evidence, base)
+    to, on = look.from_the_start(), look.from_the_end()
+    limit = float(to[-1].min()) + near
+    return [look.fine(_nearest(a + b, limit, most)) for a, b in zip(to, on)]
+
+
+def _nearest(costs: Floats, limit: float, most: int) -> Steps:
+    """The coarse steps that cost no more than ``limit``; of more than ``most`` the cheapest."""
+    found = (costs <= limit).nonzero()[0]
+    return found if len(found) <= most else np.sort(found[np.argsort(costs[found], kind="stable")[:most]])
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """Arcs that are alike but for one of their ends: the others are where they meet."""
+
+    arc: Arc
+    """One of them."""
+    others: tuple[int, ...]
+
+
+def _alike(arcs: Sequence[Arc], end: Callable[[Arc], int]) -> list[_Ways]:
+    """Arcs of one node: those that take no time are looked at together where they cost the same. ``end`` is the other end of one."""
+    together: dict[tuple[object, ...], list[Arc]] = {}
+    for n, arc in enumerate(arcs):
+        key = (arc.cost, arc.closes, arc.leaves) if arc.length == 0.0 and arc.closes else (n,)
+        together.setdefault(key, []).append(arc)
+    return [_Ways(rows[0], tuple(end(arc) for arc in rows)) for rows in together.values()]
+
+
+class _Look:
+    """What the coarse steps cost. Each is as many steps of the axis as ``each`` says."""
+
+    def __init__(self, grid: Grid, evidence: Evidence, base: float) -> None:
+        self.grid, self.steps = grid, evidence.steps
+        self.each = int(weights()["near"]["steps"])
+        self.dt = self.each * evidence.dt
+        self.count = ceil(evidence.steps / self.each)
+        known: dict[int, Floats] = {}
+        self.rewards: list[Floats | None] = []
+        """What the words at each node cost."""
+        for node in grid.nodes:
+            seen = evidence.at(node)
+            if seen is not None and id(seen) not in known:
+                known[id(seen)] = base - self.pooled(seen, np.maximum)
+            self.rewards.append(None if seen is None else known[id(seen)])
+        self.paid = list(self.rewards)
+        """What each node costs wherever it is come from."""
+        turns = self.pooled(evidence.turns_to_work(), np.maximum)
+        for _, first in grid.starts:
+            opening = self.pooled(evidence.before_block(grid.nodes[first].block), np.minimum) - turns
+            paid = self.paid[first]
+            self.paid[first] = opening if paid is None else paid + opening
+        self.aside = self.pooled(evidence.aside(), np.minimum)
+        self.closing = self.pooled(evidence.closing(), np.minimum)
+        skip = weights()["skip"]
+        ends = np.arange(1, self.count + 1) * self.dt
+        self.leaving = self.closing + np.where(ends > evidence.cut_off_from(), skip["cut_off"] - skip["abandon"], 0.0)
+        self.far = np.arange(self.count) * (weights()["length"]["far_per_s"] * self.dt)
+
+    def pooled(self, values: Floats, least: np.ufunc) -> Floats:
+        """The least or the most of ``values`` in each coarse step."""
+        out = values[:: self.each].copy()
+        for n in range(1, self.each):
+            part = values[n :: self.each]
+            least(out[: len(part)], part, out=out[: len(part)])
+        return out
+
+    def fine(self, coarse: Steps) -> Steps:
+        """The steps of the axis in coarse steps."""
+        found = (coarse[:, None] * self.each + np.arange(self.each)).ravel()
+        return found if not len(found) or found[-1] < self.steps else found[found < self.steps]
+
+    def from_the_start(self) -> list[Floats]:
+        """The least cost of a class up to each node, and of the node."""
+        into: list[list[Arc]] = [[] for _ in self.grid.nodes]
+        for arc in self.grid.arcs:
+            into[arc.b].append(arc)
+        out: list[Floats] = []
+        for arcs, paid in zip(into, self.paid):
+            found = [self._onward(_least([out[n] for n in ways.others]), ways.arc) for ways in _alike(arcs, lambda arc: arc.a)]
+            best = _least(found) if found else np.zeros(self.count)
+            out.append(best if paid is None else best + paid)
+        return out
+
+    def from_the_end(self) -> list[Floats]:
+        """The least cost of a class from each node on, without the node."""
+        away: list[list[Arc]] = [[] for _ in self.grid.nodes]
+        for arc in self.grid.arcs:
+            away[arc.a].append(arc)
+        out: list[Floats] = [np.zeros(self.count)] * len(away)
+        closed: dict[tuple[int, float, bool], Floats] = {}
+        for node in range(len(away) - 2, -1, -1):
+            found = []
+            for arc in away[node]:
+                key = (arc.b, arc.cost, arc.leaves)
+                if arc.closes and key in closed:
+                    found.append(closed[key])
+                    continue
+                paid = self.paid[arc.b]
+                found.append(self._back(out[arc.b] if paid is None else out[arc.b] + paid, arc))
+                if arc.closes:
+                    closed[key] = found[-1]
+            out[node] = _least(found)
+        return out
+
+    def _onward(self, before: Floats, arc: Arc) -> Floats:
+        before = self._starting(before, arc)
+        if arc.length == 0.0:
+            out = before
+        elif arc.cell is None and arc.split is None:
+            out = self._reach(before, arc)
+        else:
+            out = self._reach(before - self.aside, arc) + self.aside
+        return self._ending(out, arc)
+
+    def _back(self, after: Floats, arc: Arc) -> Floats:
+        after = self._ending(after, arc)
+        if arc.length == 0.0:
+            out = after
+        elif arc.cell is None and arc.split is None:
+            out = self._reach(after[::-1], arc)[::-1]
+        else:
+            out = self._reach((after + self.aside)[::-1], arc)[::-1] - self.aside
+        return self._starting(out, arc)
+
+    def _starting(self, costs: Floats, arc: Arc) -> Floats:
+        """With what ``arc`` costs for the moment at which it starts."""
+        reward = self.rewards[arc.a]
+        if arc.split is not None:
+            change = self.rewards[arc.split]
+            assert change is not None and arc.length is not None
+            width = ceil(arc.length / self.dt)
+            costs = costs + sliding_least(np.concatenate([change, np.full(width, _BIG)]), width + 1)
+        elif arc.length == 0.0 and reward is not None and self.rewards[arc.b] is not None:
+            return costs - reward       # both ends are one edge of the clock: its words count once, for the later node
+        return costs
+
+    def _ending(self, costs: Floats, arc: Arc) -> Floats:
+        """With what ``arc`` costs for the moment at which it ends, and at all."""
+        if arc.cost:
+            costs = costs + arc.cost
+        if arc.closes:
+            costs = costs + (self.leaving if arc.leaves else self.closing)
+        return costs
+
+    def _reach(self, before: Floats, arc: Arc) -> Floats:
+        """The least cost of an interval up to each step, from ``before`` at its start."""
+        count, length = self.count, arc.length
+        if length is None:
+            return np.minimum.accumulate(before)
+        # as planned: a length that is no number of whole steps takes one step more or less
+        size, whole = int(length / self.dt), ceil(length / self.dt)
+        out = np.full(count, _BIG)
+        out[size:] = before[: max(0, count - size)]
+        if whole > size:
+            np.minimum(out[whole:], before[: max(0, count - whole)], out=out[whole:])
+        beside = before + weights()["near"]["beside"]
+        np.minimum(out[whole + 1 :], beside[: max(0, count - whole - 1)], out=out[whole + 1 :])
+        if 0 < size <= count:
+            np.minimum(out[size - 1 :], beside[: count - size + 1], out=out[size - 1 :])
+        if arc.split is None:
+            if not arc.cap and size < count:
+                later = np.minimum.accumulate(before[: count - size] - self.far[: count - size])
+                later += self.far[: count - size]
+                later += weights()["length"]["moved"]
+                np.minimum(out[size:], later, out=out[size:])
+            if size:
+                np.minimum(out, self._sooner(before, arc, length, size), out=out)
+        return out
+
+    def _sooner(self, before: Floats, arc: Arc, length: float, size: int) -> Floats:
+        """The same for an interval that is shorter than planned, and may begin and end in one step."""
+        w = weights()["length"]
+        slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
+        width, ramp = min(size, self.count), slope * self.dt * np.arange(self.count)
+        starts = np.full(self.count + width - 1, _BIG)
+        np.add(before, ramp, out=starts[width - 1 :])
+        ramp -= (0.0 if arc.cap else w["moved"]) + slope * self.dt * size
+        return sliding_least(starts, width) - ramp
+
+
+def _least(rows: Sequence[Floats]) -> Floats:
+    best = rows[0]
+    for n, row in enumerate(rows[1:]):
+        best = np.minimum(best, row, out=best if n else None)
+    return best
+
+
+def sliding_least(values: Floats, width: int) -> Floats:
+    """The least of ``values[i : i + width]`` for each ``i`` where there are so many: of two, of four, of eight ..."""
+    span, least = 1, values.copy() if width == 1 else values
+    while span < width:
+        step = min(span, width - span)
+        least = np.minimum(least[: len(least) - step], least[step:])
+        span += step
+    return least

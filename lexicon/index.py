@@ -220,6 +220,8 @@ class Speech:
         """What the grammar makes of the words from a place on."""
         self.chains: dict[int, Any] = {}
         """What is said from a place on: one movement, several chained, or ``None``."""
+        self.matched: dict[int, tuple[Any, Any]] = {}
+        """What was said from a place on, and what it means."""
         self.never: list[tuple[int, int]] | None = None
         """The spans that are no movement, once they were looked for: they go over breaks."""
 

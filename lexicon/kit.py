@@ -57,20 +57,16 @@ def _plurals(name: str) -> list[str]:
 def scan(kit: Kit, words: Sequence[str], breaks: Collection[int]) -> list[tuple[int, int, str, int | None]]:
     """``(start, end, name, quantity)`` in order. ``words`` are normal forms."""
     found: list[tuple[int, int, str, int | None]] = []
-    i = 0
-    while i < len(words):
-        hit = _at(kit, words, i, breaks)
-        if hit is None:
-            i += 1
-            continue
-        end, name, plural = hit
-        found.append((i, end, name, _quantity(kit, words, i, breaks, plural)))
-        i = end
+    over = 0
+    for i in [i for i, word in enumerate(words) if word in kit.names]:
+        if i >= over and (hit := _at(kit, words, i, breaks)) is not None:
+            over, name, plural = hit
+            found.append((i, over, name, _quantity(kit, words, i, breaks, plural)))
     return _resolve(kit, words, found)
 
 
 def _at(kit: Kit, words: Sequence[str], i: int, breaks: Collection[int]) -> tuple[int, str, bool] | None:
-    for name_words, name, plural, everyday in kit.names.get(words[i], ()):
+    for name_words, name, plural, everyday in kit.names[words[i]]:
         end = i + len(name_words)
         if tuple(words[i:end]) != name_words or any(k in breaks for k in range(i + 1, end)):
             continue

@@ -17,7 +17,7 @@ from .phrase import Reader, Said, whole_item
 from .stretched import named_part
 
 if TYPE_CHECKING:
-    from .same import Same
+    from .same import Kin, Same
 
 _ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
 _BRACKETS = re.compile(r"\([^)]*\)")
@@ -105,8 +105,8 @@ class Lexicon:
     def __init__(self, trade: Trade, own: Mapping[str, tuple[Meaning, ...]] | None = None, own_index: Index | None = None) -> None:
         self.trade = trade
         self.own = dict(own or {})
-        self.families: dict[str, tuple[str, ...]] = {}
-        """Of the movements that were asked about, by id: the more general ones, the nearest first."""
+        self.kin: dict[tuple[str, str], Kin] = {}
+        """What two bases have to do with each other, of those that were asked about."""
         self._indexes = (trade.index,) if own_index is None else (trade.index, own_index)
 
     def scan(self, words: Sequence[str] | Speech, breaks: Collection[int] = ()) -> list[Match]:
@@ -117,7 +117,13 @@ class Lexicon:
         """
         speech = words if isinstance(words, Speech) else self.speech(words)
         speech.break_at(breaks)
-        return [self._match(speech.said, said) for said in self.trade.reader.scan(speech)]
+        out = []
+        for said in self.trade.reader.scan(speech):
+            known = speech.matched.get(said.start)
+            if known is None or known[0] is not said:
+                known = speech.matched[said.start] = said, self._match(speech.said, said)
+            out.append(known[1])
+        return out
 
     def speech(self, words: Sequence[str]) -> Speech:
         """``words`` made ready for ``scan``."""

@@ -58,9 +58,11 @@ def _parts(lexicon: Lexicon, a: Part, b: Part) -> Same:
         same = a.name == b.name
         return Same(same, f"The {a.name} is not in the lexicon." if same else f"The {a.name} and the {b.name} are different names.", 100.0 * same)
     if a.base_id != b.base_id:
-        a, b = _opened(lexicon, a, b), _opened(lexicon, b, a)
-    if a.base_id != b.base_id:
-        return _bases_differ(lexicon, a, b)
+        kin = _kin(lexicon, a.base_id, b.base_id)
+        if kin.opens:
+            a, b = _opened(lexicon, a, b), _opened(lexicon, b, a)
+        if a.base_id != b.base_id:
+            return _bases_differ(kin, a, b)
     one, two = _telling(lexicon, a), _telling(lexicon, b)
     against = _contradiction(lexicon, a, b)
     if against:
@@ -86,24 +88,40 @@ def _opened(lexicon: Lexicon, part: Part, other: Part) -> Part:
     return part
 
 
-def _bases_differ(lexicon: Lexicon, a: Part, b: Part) -> Same:
-    for kind, general in ((a, b), (b, a)):
-        if general.base_id in _ancestors(lexicon, kind.base_id) and not general.modifiers:
-            return Same(False, f"The {kind.base} is a kind of {general.base}, so not every {general.base} is one.", KIN)
-    near = set(_ancestors(lexicon, a.base_id)) & set(_ancestors(lexicon, b.base_id))
-    return Same(False, f"The {a.name} and the {b.name} are different movements.", 30.0 if near else 0.0)
+@dataclass(frozen=True, slots=True)
+class Kin:
+    """What two bases have to do with each other. ``opens``: one of them may be the other with modifiers. ``under``, ``over``: the first is
+    a kind of the second, or the second of the first. ``near``: both are a kind of something."""
+
+    opens: bool
+    under: bool
+    over: bool
+    near: bool
 
 
-def _ancestors(lexicon: Lexicon, base_id: str) -> tuple[str, ...]:
-    known = lexicon.families.get(base_id)
+def _kin(lexicon: Lexicon, one: str, other: str) -> Kin:
+    known = lexicon.kin.get((one, other))
     if known is None:
-        out: list[str] = []
-        entry = lexicon.movement(base_id)
-        while entry is not None and entry.family and entry.family not in out:
-            out.append(entry.family)
-            entry = lexicon.movement(entry.family)
-        known = lexicon.families[base_id] = tuple(out)
+        special = lexicon.trade.shorter.special
+        opens = any(entry.id == a for a, b in ((one, other), (other, one)) for _, entry in special.get(b, ()))
+        above, beside = _ancestors(lexicon, one), _ancestors(lexicon, other)
+        known = lexicon.kin[one, other] = Kin(opens, other in above, one in beside, not set(above).isdisjoint(beside))
     return known
+
+
+def _bases_differ(kin: Kin, a: Part, b: Part) -> Same:
+    for is_kind, kind, general in ((kin.under, a, b), (kin.over, b, a)):
+        if is_kind and not general.modifiers:
+            return Same(False, f"The {kind.base} is a kind of {general.base}, so not every {general.base} is one.", KIN)
+    return Same(False, f"The {a.name} and the {b.name} are different movements.", 30.0 if kin.near else 0.0)
+
+
+def _ancestors(lexicon: Lexicon, base_id: str) -> list[str]:
+    out, entry = [], lexicon.movement(base_id)
+    while entry is not None and entry.family and entry.family not in out:
+        out.append(entry.family)
+        entry = lexicon.movement(entry.family)
+    return out
 
 
 def _telling(lexicon: Lexicon, part: Part) -> set[str]:

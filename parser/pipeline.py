@@ -91,10 +91,13 @@ def audit(talk: TalkThrough, *, lexicon: Lexicon | None = None, strict: bool = F
 
 def _report(heard: Heard, made: Plan, layout: Layout, lexicon: Lexicon, *, strict: bool = False,
             timed: Timed = untimed) -> Report:
-    with timed("follow"):
-        followed = follow(heard, made, layout)
-    with timed("check"):
-        findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
+    from lexicon import nothing_thrown_away
+
+    with nothing_thrown_away():
+        with timed("follow"):
+            followed = follow(heard, made, layout)
+        with timed("check"):
+            findings = audit_case(Case(made, layout, heard, lexicon.same, followed=followed, strict=strict))
     return Report(source=made.source, findings=findings, delivered=list(followed.intervals), coverage=followed.coverage)
 
 

@@ -85,7 +85,8 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
 
     requests = find_phrases(layer, "requests")
     kit = lexicon.scan_equipment([t.norm for t in words.tokens], {t.i for t in words.tokens if t.brk == STOP})
-    announced = {t for s in find_schemes(words, quantities, countdowns) for t in range(s.first, s.end)}
+    schemes = find_schemes(words, quantities, countdowns)
+    announced = {t for s in schemes for t in range(s.first, s.end)}
     under_way = [q for q in quantities if q.role != "round_label" or q.first not in announced]     # "first lap twenty seconds, second lap thirty"
     clauses = find_clauses(words, cues, _evidence(words, under_way, edges, movements, options, requests, [k.start for k in kit]),
                            (m.label_span[0] for m in movements if m.label_span))
@@ -95,10 +96,12 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     equipment, taken_back = find_equipment(words, kit, requests=requests, scopes=scopes, clauses=clauses, void=void)
     slips += taken_back
     formats = sorted(find_phrases(layer, "formats") + find_phrases(layer, "blocks"), key=lambda p: p.first)
-    quantities = _between_blocks(words, quantities, [f.first for f in formats if f.role == "open"])
+    apart = _between_blocks(words, quantities, [f.first for f in formats if f.role == "open"])
+    if apart != quantities:
+        quantities, schemes = apart, find_schemes(words, apart, countdowns)
     return Heard(words, tuple(quantities), tuple(sorted(slips, key=lambda s: s.wrong)), tuple(movements), tuple(equipment), tuple(clauses),
                  tuple(edges), tuple(scopes), tuple(find_phrases(layer, "sides")), tuple(options), tuple(formats),
-                 tuple(find_phrases(layer, "notes")), tuple(find_schemes(words, quantities, countdowns)))
+                 tuple(find_phrases(layer, "notes")), tuple(schemes))
 
 
 def _believed_labels(words: Words, quantities: list[Quantity]) -> list[Quantity]:

@@ -169,14 +169,17 @@ def _near_one(labels: Sequence[int], at: int) -> bool:
     return k < len(labels) and labels[k] <= at + _AROUND
 
 
+_LETTERS = frozenset({"a", "b", "c", "d", "e", "f", "a's", "b's", "c's", "d's"})
+
+
 def _letters(words: Words, starts: Sequence[int]) -> list[Quantity]:
     """``A is jump squats. … B is shoulder taps``: letters that open a thought and name a movement, from A on."""
     tokens = words.tokens
     found: dict[str, list[int]] = {}
-    for t in tokens:
-        letter = t.norm[0] if t.norm in ("a", "b", "c", "d", "e", "f", "a's", "b's", "c's", "d's") else None
+    for t in [t for t in tokens if t.norm in _LETTERS]:
+        letter = t.norm[0]
         noun = bool(t.i) and tokens[t.i - 1].norm in _ITEMS and tokens[t.i - 1].brk == STOP       # "Exercise B is a bear crawl"
-        if letter is None or t.brk != STOP and not noun or t.i + 1 >= len(tokens):
+        if t.brk != STOP and not noun or t.i + 1 >= len(tokens):
             continue
         following = tokens[t.i + 1]
         at = bisect_left(starts, t.i + 1)

@@ -7,12 +7,14 @@ where two words stand that it can begin with, and only made where there are such
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from .normal import Normal
 
+_MANY = 16      # from so many places on an expression is first looked at for a word that it needs: to look for that takes as long as to try ten
 Words = frozenset[str]
 """Words of the normal layer, values by their kind: ``{d}``, ``{n}``, ``{o}``."""
 
@@ -30,14 +32,9 @@ class Expression:
     source: str
     begins: Mapping[str, Words | None] | None
     needs: tuple[Words, ...]
-
-    def matches(self, text: str, places: Sequence[int]) -> Iterator[re.Match[str]]:
-        """What ``finditer`` finds in ``text`` if it can begin at ``places`` only."""
-        end = 0
-        for at in places:
-            if at >= end and (match := _regex(self.source).match(text, at)):
-                end = match.end()
-                yield match
+    behind: Words | None
+    """The fewest words of which it needs one behind its first, no more than ``reach`` words away; ``None``: it needs none."""
+    reach: int
 
 
 class Expressions:
@@ -64,10 +61,24 @@ class Expressions:
                     begins.setdefault(which, []).extend(at for after in nexts.keys() & then for at in nexts[after])
         for which in sorted(begins):
             expression = self._all[which]
-            if any(said.isdisjoint(words) for words in expression.needs):
-                continue
-            if expression.begins is None:
-                yield from ((which, match) for match in _regex(expression.source).finditer(layer.text))
+            for words in expression.needs:
+                if said.isdisjoint(words):
+                    break
             else:
-                places = [layer.begins[k] for k in sorted(set(begins[which]))]
-                yield from ((which, match) for match in expression.matches(layer.text, places))
+                if expression.begins is None:
+                    for match in _regex(expression.source).finditer(layer.text):
+                        yield which, match
+                    continue
+                end = 0
+                for at in self._places(expression, layer, begins[which]):
+                    if at >= end and (match_there := _regex(expression.source).match(layer.text, at)):
+                        end = match_there.end()
+                        yield which, match_there
+
+    def _places(self, expression: Expression, layer: Normal, begins: Sequence[int]) -> list[int]:
+        """Where in the layer's text ``expression`` can begin, in order. ``begins`` are words."""
+        places = sorted(set(begins)) if len(begins) > 1 else begins
+        if expression.behind and len(places) > _MANY:
+            wanted, reach = layer.any_of(expression.behind), expression.reach
+            places = [k for k in places if (i := bisect_left(wanted, k)) < len(wanted) and wanted[i] <= k + reach]
+        return [layer.begins[k] for k in places]

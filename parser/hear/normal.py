@@ -32,6 +32,7 @@ class Normal:
     places: Mapping[str, Sequence[int]]
     """By a word, or by what it looks like: which words of ``said`` it is."""
     _nexts: dict[str, Mapping[str, Sequence[int]]] = field(default_factory=dict)
+    _gathered: dict[frozenset[str], Sequence[int]] = field(default_factory=dict)
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -41,6 +42,13 @@ class Normal:
         """The tokens (first, end) that the stretch ``start`` to ``end`` of the normal text stands for."""
         first, last = self.units[self.at(start)], self.units[self.at(max(start, end - 1))]
         return first.first, max(last.end, first.first + 1)
+
+    def any_of(self, words: frozenset[str]) -> Sequence[int]:
+        """The places of all ``words``, in order."""
+        found = self._gathered.get(words)
+        if found is None:
+            found = self._gathered[words] = sorted(k for word in self.places.keys() & words for k in self.places[word])
+        return found
 
     def nexts(self, word: str) -> Mapping[str, Sequence[int]]:
         """The places of ``word`` by the word that comes next, also as what that looks like; of a comma also by the word behind it. At the

@@ -236,14 +236,14 @@ def _like(left: Unit, right: Unit, words: Words) -> Unit:
 def _every_minute(units: list[Unit], k: int) -> Unit:
     """``Every minute on the, no, every two minutes``: a minute said without its number can be wrong like any other length."""
     unit = units[k]
-    if unit.kind == WORD and unit.text == "minute" and k and units[k - 1].text == "every":
+    if unit.kind == WORD and k and units[k - 1].text == "every":
         return Unit(unit.first, unit.end, LENGTH, "60s", 60.0)
     return unit
 
 
 def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    read, units = units, [_every_minute(units, k) for k in range(len(units))]
+    read, units = units, [_every_minute(units, k) if unit.text == "minute" else unit for k, unit in enumerate(units)]
     lent = list(units)          # a minute without its number is a length here, and a word again for the patterns
     void: set[int] = set()
     slips = _said_again(units, void)
@@ -284,9 +284,9 @@ def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
     """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it. ``There's a cap. Twelve. Ten, ten
     minutes``: two numbers alone, the second once more with its noun."""
     slips = []
-    for k in range(1, len(units) - 2):
+    for k in [k for k, unit in enumerate(units[:-2]) if k and unit.kind == NUMBER]:
         again = k + 1 if units[k + 1].kind != MARK else k + 2       # captions may have no marks
-        if units[k].kind != NUMBER or again + 1 > len(units) - 1 or not _is_again(units[k], units[again]):
+        if again + 1 > len(units) - 1 or not _is_again(units[k], units[again]):
             continue
         if units[k - 1].text == "," or again == k + 2 and units[k - 1].text != ".":
             continue
@@ -386,9 +386,9 @@ def find_word_repairs(words: Words, units: list[Unit], markers: list[Marker]) ->
             if slip:
                 slips.append(slip)
                 break
-    for k in range(2, len(units) - 2):
+    for k in [k for k, unit in enumerate(units[:-2]) if k > 1 and unit.text in _CLASSES]:
         # a single word as a whole sentence, of the same class as the word before it
-        if units[k].text in _CLASSES and units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
+        if units[k - 1].text in ".," and units[k + 1].text in ".," and units[k].kind == WORD:
             a = units[k - 2].text
             again = units[k - 3].text in ("right", "left") or any(u.text == units[k].text for u in units[k + 2 : k + 2 + _SAID_TWICE])
             if _CLASSES.get(a) == "limb" == _CLASSES[units[k].text] and a != units[k].text and units[k - 1].text == "." and again:

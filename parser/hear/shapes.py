@@ -132,6 +132,12 @@ def _needs(parts: Sequence[str]) -> tuple[Words, ...]:
     return tuple(sorted({words for part in parts if not part.endswith("?") and (words := _opening(part))}, key=len))
 
 
+def _reach(parts: Sequence[str]) -> int:
+    """The most words from the first word of the elements to their last: a comma may stand before each."""
+    longest = (int(part[2:]) if part.startswith("..") else max((len(phrase) for phrase in _phrases(part.rstrip("?"))), default=1) for part in parts)
+    return 2 * sum(longest)
+
+
 def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, str], ...]]:
     """The expression of ``shape`` and ``(group, role)`` for each of its values."""
     groups: list[tuple[str, str, str]] = []
@@ -155,7 +161,9 @@ def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, s
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
     parts = [part for part in shape.split() if part != "^"]
-    return Expression(head + out + r"(?!\S)", _begins(parts), _needs(parts)), tuple((name, kind_role) for name, _, kind_role in groups)
+    behind = next(iter(_needs(parts[1:])), None)
+    expression = Expression(head + out + r"(?!\S)", _begins(parts), _needs(parts), behind, _reach(parts))
+    return expression, tuple((name, kind_role) for name, _, kind_role in groups)
 
 
 @cache

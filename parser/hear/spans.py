@@ -52,11 +52,13 @@ def find_scopes(layer: Normal, labels: Iterable[int] = ()) -> list[Phrase]:
 
 def find_countdowns(layer: Normal) -> list[Phrase]:
     """``three two one`` and ``five, four, three``: two or more numbers that fall by one."""
-    out, k, units = [], 0, layer.units
-    while k < len(units):
+    out, over, units = [], 0, layer.units
+    for k in [k for k, unit in enumerate(units) if unit.kind == NUMBER]:
+        if k < over:
+            continue
         run = [k]
         j = k
-        while units[j].kind == NUMBER:
+        while True:
             following = j + 1
             while following < len(units) and (units[following].kind == MARK or units[following].text in ("and", "then")):
                 following += 1
@@ -67,10 +69,8 @@ def find_countdowns(layer: Normal) -> list[Phrase]:
             else:
                 break
         if len(run) >= 3 or len(run) == 2 and (_number(units[k]) or 0.0) <= _SHORT_FROM:
-            out.append(Phrase("countdown", units[run[0]].first, units[run[-1]].end, "three two one"))
-            k = run[-1] + 1
-        else:
-            k += 1
+            out.append(Phrase("countdown", units[k].first, units[run[-1]].end, "three two one"))
+            over = run[-1] + 1
     return out
 
 
@@ -85,9 +85,9 @@ def find_count_ups(layer: Normal) -> list[Phrase]:
         run.clear()
 
     named = frozenset(table("repairs")["labels"])
-    for k, (before, unit) in enumerate(zip((None, *layer.units), layer.units)):
+    for k, unit in [(k, unit) for k, unit in enumerate(layer.units) if unit.kind == NUMBER]:
         value = _number(unit)
-        if unit.kind != NUMBER or value is None or before is not None and before.text in named or _counts_something(layer.units, k):
+        if value is None or k and layer.units[k - 1].text in named or _counts_something(layer.units, k):
             continue
         if run and _goes_on(run[-1], unit, value):
             run.append(unit)

@@ -15,8 +15,8 @@ from ..mentions import COMMA, NO_BREAK, STOP, Token, Words
 from ..model import Cue, TalkThrough
 from .tables import table
 
-Row = tuple[str, str, int, int, int, bool]
-"""A word, its normal form, its place in the text and among the cues, the break before it, and whether it is quoted."""
+Times = tuple[float | None, float | None]
+"""When a word begins and ends."""
 
 _WORD, _SENTENCE_MARK, _COMMA_MARK, _QUOTE, _MARK = range(5)
 _KINDS = dict.fromkeys(".?!;:…", _SENTENCE_MARK) | dict.fromkeys(",–—()", _COMMA_MARK) | dict.fromkeys('"“”«»', _QUOTE)
@@ -92,7 +92,12 @@ def hear_words(talk: TalkThrough) -> Words:
     """The tokens of ``talk``, timed as finely as its format allows."""
     spoken = [(n, c) for n, c in enumerate(talk.cues) if not c.heading]
     begins, ends = [c.chars[0] for _, c in spoken], [c.chars[1] for _, c in spoken]
-    rows: list[Row] = []
+    texts: list[str] = []
+    norms: list[str] = []
+    starts: list[int] = []
+    places: list[int] = []      # among the cues that are spoken
+    breaks: list[int] = []
+    quoted: list[bool] = []
     mark, quote_open, sentence_marks = NO_BREAK, False, 0
     place, following = -1, begins[0] if begins else len(talk.text)
     for run in _RUN.finditer(talk.text):
@@ -105,7 +110,12 @@ def hear_words(talk: TalkThrough) -> Words:
             if place < 0 or at >= ends[place]:
                 mark = STOP           # a heading, or text outside every cue
             elif kind == _WORD:
-                rows.append((piece, norm, at, place, mark, quote_open))
+                texts.append(piece)
+                norms.append(norm)
+                starts.append(at)
+                places.append(place)
+                breaks.append(mark)
+                quoted.append(quote_open)
                 mark = NO_BREAK
             elif kind == _SENTENCE_MARK:
                 sentence_marks += mark < STOP
@@ -115,49 +125,56 @@ def hear_words(talk: TalkThrough) -> Words:
             elif kind == _QUOTE:
                 quote_open = piece[0] in "“«" or (piece[0] == '"' and not quote_open)
                 mark = STOP
-    punctuated = bool(rows) and sentence_marks >= len(rows) * _PUNCTUATED
-    if not rows:
-        return Words(talk, (), punctuated)
-    times = _times(talk, rows, spoken)
-    tokens: list[Token] = []
-    placed, by_word = talk.resolution in ("word", "cue"), talk.resolution == "word"
-    last_place, last_long = -1, 0
-    began = over = None
-    for i, ((piece, norm, at, place, brk, quoted), (t0, t1)) in enumerate(zip(rows, times)):
-        pause = 0.0
-        if i and placed and t0 is not None and (by_word or place != last_place):
-            if began is None or over is None:
-                began = over = t0
-            length = _WORD_S + _LETTER_S * last_long
-            pause = max(0.0, t0 - max(began + length, min(over, began + 2 * length)))
-        if not punctuated and (pause >= _PAUSE_S or not placed and place != last_place):
-            brk = STOP
-        tokens.append(Token(i, piece, norm, at, at + len(piece), spoken[place][0], t0, t1, brk if i else STOP, quoted, pause))
-        last_place, last_long, began, over = place, len(piece), t0, t1
-    return Words(talk, tuple(tokens), punctuated)
+    if not texts:
+        return Words(talk, (), False)
+    punctuated = sentence_marks >= len(texts) * _PUNCTUATED
+    over = [start + len(text) for start, text in zip(starts, texts)]
+    timed = _times(talk, starts, over, [spoken[place][1] for place in places])
+    t0, t1 = [times[0] for times in timed], [times[1] for times in timed]
+    pauses = [0.0] * len(texts)
+    turns = [i for i in range(1, len(texts)) if places[i] != places[i - 1]]
+    if talk.resolution in ("word", "cue"):
+        for i in range(1, len(texts)) if talk.resolution == "word" else turns:
+            pauses[i] = _pause(timed[i - 1], len(texts[i - 1]), t0[i])
+            if not punctuated and pauses[i] >= _PAUSE_S:
+                breaks[i] = STOP
+    elif not punctuated:
+        for i in turns:
+            breaks[i] = STOP
+    breaks[0] = STOP
+    cues = [spoken[place][0] for place in places]
+    tokens = tuple(map(Token._make, zip(range(len(texts)), texts, norms, starts, over, cues, t0, t1, breaks, quoted, pauses)))
+    return Words(talk, tokens, punctuated)
 
 
-def _times(talk: TalkThrough, rows: list[Row], spoken: list[tuple[int, Cue]]) -> list[tuple[float | None, float | None]]:
+def _pause(before: Times, letters: int, start: float | None) -> float:
+    """Seconds of silence between a word of so many ``letters`` and the one that begins at ``start``."""
+    if start is None:
+        return 0.0
+    began, over = before
+    if began is None or over is None:
+        began = over = start
+    length = _WORD_S + _LETTER_S * letters
+    return max(0.0, start - max(began + length, min(over, began + 2 * length)))
+
+
+def _times(talk: TalkThrough, starts: list[int], ends: list[int], cues: list[Cue]) -> list[Times]:
     """Start and end of each word: its own where the format has it, else its place within its cue."""
-    out: list[tuple[float | None, float | None]] = []
-    starts, k = [w.chars[0] for w in talk.words], -1
-    place, first, begin, a_letter = -1, 0, None, 0.0
-    end = 0.0
-    for piece, _, at, cue_at, _, _ in rows:
-        while k + 1 < len(starts) and starts[k + 1] <= at:
+    out: list[Times] = []
+    begins, k = [w.chars[0] for w in talk.words], -1
+    within = None
+    first, begin, end, a_letter = 0, 0.0, 0.0, 0.0
+    for at, over, cue in zip(starts, ends, cues):
+        while k + 1 < len(begins) and begins[k + 1] <= at:
             k += 1
         if k >= 0 and at < talk.words[k].chars[1]:
-            word = talk.words[k]
-            out.append((word.start, word.end))
-            continue
-        if cue_at != place:
-            place, cue = cue_at, spoken[cue_at][1]
-            first, begin = cue.chars[0], cue.start
-            if begin is not None:
-                end = max(begin, cue.end if cue.end is not None else begin)
-                a_letter = (end - begin) / max(1, cue.chars[1] - first)
-        if begin is None:
+            out.append((talk.words[k].start, talk.words[k].end))
+        elif cue.start is None:
             out.append((None, None))
         else:
-            out.append((begin + a_letter * (at - first), min(end, begin + a_letter * (at + len(piece) - first))))
+            if cue is not within:
+                within, first, begin = cue, cue.chars[0], cue.start
+                end = max(begin, cue.end if cue.end is not None else begin)
+                a_letter = (end - begin) / max(1, cue.chars[1] - first)
+            out.append((begin + a_letter * (at - first), min(end, begin + a_letter * (over - first))))
     return out

@@ -14,6 +14,7 @@ from .weights import weight, words
 
 LeftOrRight = Literal["right", "left"]
 Said = TypeVar("Said", Phrase, Quantity)
+_FIRST = attrgetter("first")
 
 _SIDE_BEFORE, _SIDE_AFTER = 4, 5     # words around a movement in which the side that it is for is named
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
@@ -29,7 +30,7 @@ _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
 def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quantity]:
-    first, end = (bisect_left(heard.quantities, at, key=attrgetter("first")) for at in span)
+    first, end = (bisect_left(heard.quantities, at, key=_FIRST) for at in span)
     return [q for q in heard.quantities[first:end] if q.role in roles]
 
 
@@ -40,7 +41,8 @@ def outside_options(heard: Heard, found: list[Said]) -> list[Said]:
 
 
 def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phrase]:
-    return [p for p in phrases if span[0] <= p.first < span[1]]
+    """Those of ``phrases``, which are in order, that begin in ``span``."""
+    return list(phrases[bisect_left(phrases, span[0], key=_FIRST) : bisect_left(phrases, span[1], key=_FIRST)])
 
 
 def _one(values: list[Value]) -> Plain | None:
@@ -284,7 +286,8 @@ def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[
     """The ways offered while it is shown, and those that name it elsewhere before the work (``knees down for the push-ups``)."""
     out: list[Option] = []
     last_end, called = -1, _called(heard, item)
-    for phrase in heard.options:
+    near = [item.segment, *((at - 2 * _LONGEST_OPTION, at + _LONGEST_OPTION) for at in called)]
+    for phrase in sorted({phrase for span in near for phrase in phrases_in(heard.options, span)}, key=_FIRST):
         if not _offers(heard, phrase, item, others, called):
             continue
         if phrase.first < last_end and any(o.kind == phrase.role for o in out):
@@ -326,8 +329,6 @@ def _offers(heard: Heard, phrase: Phrase, item: Item, others: tuple[Item, ...], 
     ``called``: where the item is named besides."""
     first, end = phrase.first - _LONGEST_OPTION // 2, phrase.end + _LONGEST_OPTION
     inside = item.segment[0] <= phrase.first < item.segment[1]
-    if not (inside or _within(called, first, end)):
-        return False
     sentence = heard.words.sentence(phrase.first)
     first, end = max(first, sentence[0]), min(end, sentence[1])
     if inside:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import TypeVar
 
 from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch
@@ -13,6 +14,7 @@ from .rule import Case
 
 Span = tuple[int, int]
 Said = TypeVar("Said", Quantity, MovementMention, Phrase)
+_FIRST = attrgetter("first")
 
 LONGEST_SHOWN = 160
 """Words that may belong to the demonstration of one movement. The longest heard in practice are near a hundred."""
@@ -75,8 +77,8 @@ def label_of(item: Shown) -> int | None:
 
 
 def within(phrases: Sequence[Said], span: Span) -> list[Said]:
-    """Those of ``phrases`` (quantities, mentions, phrases) that begin in ``span``."""
-    return [p for p in phrases if span[0] <= p.first < span[1]]
+    """Those of ``phrases`` (quantities, mentions, phrases), which are in order, that begin in ``span``."""
+    return list(phrases[bisect_left(phrases, span[0], key=_FIRST) : bisect_left(phrases, span[1], key=_FIRST)])
 
 
 def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
@@ -97,7 +99,9 @@ def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
 
 def _dosed_runs(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
     """Mentions after the last movement was shown with nothing but amounts between them: "thrusters, twelve. Rows, ten. Steps, twenty"."""
-    amounts = {t for q in case.heard.quantities for t in range(q.first, q.end)}
+    if "amounts" not in case.found:
+        case.found["amounts"] = {t for q in case.heard.quantities for t in range(q.first, q.end)}
+    amounts = case.found["amounts"]
     runs: list[list[int]] = []
     before = None
     for n, m in enumerate(case.heard.movements):
@@ -162,7 +166,7 @@ def in_option(case: Case, token: int) -> bool:
     """
     first, _ = case.heard.words.sentence(token)
     first = max(first, token - LONGEST_OPTION)
-    if not any(first <= o.first <= token for o in case.heard.options):
+    if not within(case.heard.options, (first, token + 1)):
         return False
     if not case.heard.words.punctuated:
         first = max([first] + [q.first for q in case.heard.quantities if q.role == "label" and q.first <= token]

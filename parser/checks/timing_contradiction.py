@@ -79,9 +79,16 @@ def _plain(case: Case, q: Quantity) -> bool:
         return False
     first, end = case.heard.words.sentence(q.first)
     text = f" {' '.join(norms(case.heard, max(first, q.first - 10), min(end, q.end + 8)))} "
-    if _UNSAID.search(text):
-        return False
-    return not any(s.first <= q.first < s.end and s.role in ("other_time", "others", "negated") for s in case.heard.scopes)
+    return _UNSAID.search(text) is None and q.first not in _of_others(case)
+
+
+def _of_others(case: Case) -> set[int]:
+    """The words of another day, of other people, and of what is not to be done."""
+    known: set[int] | None = case.found.get("of others")
+    if known is None:
+        known = {t for s in case.heard.scopes if s.role in ("other_time", "others", "negated") for t in range(s.first, s.end)}
+        case.found["of others"] = known
+    return known
 
 
 def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:

@@ -81,7 +81,7 @@ class _Look:
         skip = weights()["skip"]
         ends = np.arange(1, self.count + 1) * self.dt
         self.leaving = self.closing + np.where(ends > evidence.cut_off_from(), skip["cut_off"] - skip["abandon"], 0.0)
-        self.far = np.arange(self.count) * (weights()["length"]["far_per_s"] * self.dt)
+        self._lines: dict[tuple[float, float], tuple[Floats, Floats]] = {}
 
     def pooled(self, values: Floats, least: np.ufunc) -> Floats:
         """The least or the most of ``values`` in each coarse step."""
@@ -185,24 +185,30 @@ class _Look:
         if 0 < size <= count:
             np.minimum(out[size - 1 :], beside[: count - size + 1], out=out[size - 1 :])
         if arc.split is None:
+            w = weights()["length"]
             if not arc.cap and size < count:
-                later = np.minimum.accumulate(before[: count - size] - self.far[: count - size])
-                later += self.far[: count - size]
-                later += weights()["length"]["moved"]
+                down, up = self._line(w["far_per_s"], w["moved"])
+                later = np.minimum.accumulate(before[: count - size] - up[: count - size])
+                later += down[: count - size]
                 np.minimum(out[size:], later, out=out[size:])
             if size:
-                np.minimum(out, self._sooner(before, arc, length, size), out=out)
+                # shorter than planned: it may begin and end in one step
+                slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
+                down, up = self._line(-slope, (0.0 if arc.cap else w["moved"]) + slope * self.dt * size)
+                width = min(size, count)
+                starts = np.full(count + width - 1, _BIG)
+                np.subtract(before, up, out=starts[width - 1 :])
+                sooner = sliding_least(starts, width)
+                sooner += down
+                np.minimum(out, sooner, out=out)
         return out
 
-    def _sooner(self, before: Floats, arc: Arc, length: float, size: int) -> Floats:
-        """The same for an interval that is shorter than planned, and may begin and end in one step."""
-        w = weights()["length"]
-        slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
-        width, ramp = min(size, self.count), slope * self.dt * np.arange(self.count)
-        starts = np.full(self.count + width - 1, _BIG)
-        np.add(before, ramp, out=starts[width - 1 :])
-        ramp -= (0.0 if arc.cap else w["moved"]) + slope * self.dt * size
-        return sliding_least(starts, width) - ramp
+    def _line(self, slope: float, offset: float) -> tuple[Floats, Floats]:
+        """A cost that grows by ``slope`` a second from the first step on, with ``offset`` and without."""
+        if (slope, offset) not in self._lines:
+            line = np.arange(self.count, dtype=np.float64) * (slope * self.dt)
+            self._lines[slope, offset] = line + offset, line
+        return self._lines[slope, offset]
 
 
 def _least(rows: Sequence[Floats]) -> Floats:

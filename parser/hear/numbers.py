@@ -49,6 +49,11 @@ _PER_SIDE = (("each", "side"), ("each", "way"), ("per", "side"), ("a", "side"), 
 _SOUNDS: dict[str, int] = _WORDS["sounds_like"]
 _OPENERS = frozenset({"a", "an", "half", "quarter", "second", "other", "minute"}).union(_ONES, _TENS, _ORDINALS, _SOUNDS)
 """What a number or a length begins with, besides a digit: most words of a talk are none of them."""
+_SECONDS: dict[str, frozenset[str]] = {
+    **dict.fromkeys(("a", "an"), frozenset({"couple", "dozen", "hundred", "thousand", "quarter"}).union(_BETWEEN, TIME_UNITS)),
+    **dict.fromkeys(_SOUNDS.keys() - _ONES.keys() - _TENS.keys() - _ORDINALS.keys(), _COUNTED),
+}
+"""What comes next where one of these begins one: they are said all the time."""
 
 
 def plain(value: float) -> int | float:
@@ -80,7 +85,7 @@ class _Reader:
     def unit(self, i: int) -> Unit | None:
         """The number or length that starts at ``i``."""
         word = self.words[i]
-        if word not in _OPENERS and not word[:1].isdecimal():
+        if word not in _OPENERS and not word[:1].isdecimal() or word in _SECONDS and self.word(i + 1) not in _SECONDS[word]:
             return None
         return self.length(i) or self.ordinal(i) or self.number(i)
 

@@ -283,14 +283,16 @@ class Evidence:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make() -> Floats:
             when = self._when
-            near, wide = np.zeros(self.steps), np.zeros(self.steps)
-            for s, share in self._names(block).get(number, {}).items():
+            names = self._names(block).get(number, {})
+            near, wide = np.zeros(self.steps), np.full(self.steps, -self._w["unnamed"] if names else 0.0)
+            for s, share in names.items():
                 np.maximum(near, share * self._stem_said(s), out=near)
                 for low, high in (self.spans[i] for i in self._where().get(s, ())):
                     a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
                     own = wide[a : b + 1]
                     np.maximum(own, share * self._w["named"], out=own)
-            return near + np.where(wide > 0, wide, -self._w["unnamed"] if self._names(block).get(number) else 0.0)
+            near += wide
+            return near
         return self._get(("called", block, number), make)
 
     def _stem_said(self, s: str) -> Floats:
@@ -385,14 +387,20 @@ class Evidence:
         return self._at[key]
 
     def _seen(self, node: grid.Node) -> Floats:
-        total = self._edge(node.kind)
-        if node.kind in (grid.START, grid.TURN):
-            total = total + self.called(node.block, node.number or 0)
-        if node.before:
-            total = total + np.maximum(self.ahead("left"), self.half(node.before / 2))
-        if node.after:
-            total = total + np.maximum(self.left_from_start(node.after), self.half(-node.after / 2))
-        return total
+        total = self._between(node.kind, node.before, node.after)
+        return total + self.called(node.block, node.number or 0) if node.kind in (grid.START, grid.TURN) else total
+
+    def _between(self, kind: str, before: float | None, after: float | None) -> Floats:
+        """What the words say of edges of one ``kind`` between intervals of such lengths, whatever movement begins there."""
+        key = (kind, before, after)
+        if key not in self._at:
+            total = self._edge(kind)
+            if before:
+                total = total + self._get(("ends", before), lambda: np.maximum(self.ahead("left"), self.half(before / 2)))
+            if after:
+                total = total + self._get(("begins", after), lambda: np.maximum(self.left_from_start(after), self.half(-after / 2)))
+            self._at[key] = total
+        return self._at[key]
 
     def _edge(self, kind: str) -> Floats:
         """What the words say of edges of one ``kind``, whatever begins or ends there."""

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from .evidence import Evidence
-from .grid import WORK, Arc, Grid
+from .grid import WORK, Arc, Grid, endings
 from .places import sliding_least
 from .weights import Floats, Steps, weights
 
@@ -138,19 +138,15 @@ class _Table:
         """The least cost of arriving at each place of ``node``, by whichever arc."""
         ends = self.places[node]
         best = np.full(len(ends), _BIG if self.into[node] else 0.0)
-        closing: dict[tuple[float, bool], Floats] = {}
         for arc in self.into[node]:
-            starts = self.places[arc.a]
             if not arc.closes:
-                np.minimum(best, _reach(self.before(arc), arc, starts, ends, self.aside, self.lengths), out=best)
-                continue
-            # a block may end at nearly every edge of it: all ends that cost the same are looked at together
-            if (arc.cost, arc.leaves) not in closing:
-                closing[arc.cost, arc.leaves] = np.full(self.lengths.steps, _BIG)
-            ending = closing[arc.cost, arc.leaves]
-            ending[starts] = np.minimum(ending[starts], self.before(arc))
-        for (cost, leaves), ending in closing.items():
-            np.minimum(best, ending[ends] + cost + (self.leaving if leaves else self.closing)[ends], out=best)
+                np.minimum(best, _reach(self.before(arc), arc, self.places[arc.a], ends, self.aside, self.lengths), out=best)
+        for alike in endings(self.into[node]):
+            costs = np.full(self.lengths.steps, _BIG)
+            for arc in alike:
+                starts = self.places[arc.a]
+                costs[starts] = np.minimum(costs[starts], self.before(arc))
+            np.minimum(best, costs[ends] + alike[0].cost + (self.leaving if alike[0].leaves else self.closing)[ends], out=best)
         return best
 
 

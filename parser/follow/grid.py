@@ -6,7 +6,7 @@ to the last is a class that could have been held.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -67,6 +67,16 @@ class Grid:
     """Every work interval that the plan promises: of rounds that nobody counted, those of the first."""
     starts: tuple[tuple[int, int], ...]
     """``(main block, its first node)`` of every block that is followed."""
+
+
+def endings(arcs: Iterable[Arc]) -> list[list[Arc]]:
+    """Of ``arcs``, which lead to one node, those that close a block, in lists of those that cost the same. They take no time: a block may
+    end at nearly every edge of it."""
+    alike: dict[tuple[float, bool], list[Arc]] = {}
+    for arc in arcs:
+        if arc.closes:
+            alike.setdefault((arc.cost, arc.leaves), []).append(arc)
+    return list(alike.values())
 
 
 def _number(value: Amount) -> float | None:

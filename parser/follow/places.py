@@ -7,14 +7,13 @@ in it; so what ``fit`` would find among all moments lies among these, unless it 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from math import ceil
 
 import numpy as np
 
 from .evidence import Evidence
-from .grid import Arc, Grid
+from .grid import Arc, Grid, endings
 from .weights import Floats, Steps, weights
 
 _BIG = 1e9
@@ -33,24 +32,6 @@ def _nearest(costs: Floats, limit: float, most: int) -> Steps:
     """The coarse steps that cost no more than ``limit``; of more than ``most`` the cheapest."""
     found = (costs <= limit).nonzero()[0]
     return found if len(found) <= most else np.sort(found[np.argsort(costs[found], kind="stable")[:most]])
-
-
-@dataclass(frozen=True, slots=True)
-class _Ways:
-    """Arcs that are alike but for one of their ends: the others are where they meet."""
-
-    arc: Arc
-    """One of them."""
-    others: tuple[int, ...]
-
-
-def _alike(arcs: Sequence[Arc], end: Callable[[Arc], int]) -> list[_Ways]:
-    """Arcs of one node: those that take no time are looked at together where they cost the same. ``end`` is the other end of one."""
-    together: dict[tuple[object, ...], list[Arc]] = {}
-    for n, arc in enumerate(arcs):
-        key = (arc.cost, arc.closes, arc.leaves) if arc.length == 0.0 and arc.closes else (n,)
-        together.setdefault(key, []).append(arc)
-    return [_Ways(rows[0], tuple(end(arc) for arc in rows)) for rows in together.values()]
 
 
 class _Look:
@@ -103,7 +84,8 @@ class _Look:
             into[arc.b].append(arc)
         out: list[Floats] = []
         for arcs, paid in zip(into, self.paid):
-            found = [self._onward(_least([out[n] for n in ways.others]), ways.arc) for ways in _alike(arcs, lambda arc: arc.a)]
+            found = [self._onward(out[arc.a], arc) for arc in arcs if not arc.closes]
+            found += [self._onward(_least([out[arc.a] for arc in alike]), alike[0]) for alike in endings(arcs)]
             best = _least(found) if found else np.zeros(self.count)
             out.append(best if paid is None else best + paid)
         return out

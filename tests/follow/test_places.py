@@ -11,8 +11,8 @@ import parser.follow as following
 from parser import load_lexicon
 from parser.follow.evidence import Evidence
 from parser.follow.fit import fit
-from parser.follow.grid import DONE, JOIN, REST, WORK, Arc, Cell, Grid, Node, unroll
-from parser.follow.places import _alike, _least, _Look, _nearest, places, sliding_least
+from parser.follow.grid import DONE, JOIN, REST, WORK, Arc, Cell, Grid, Node, endings, unroll
+from parser.follow.places import _least, _Look, _nearest, places, sliding_least
 from parser.follow.weights import weights
 from parser.hear import hear
 from parser.mentions import Layout
@@ -88,13 +88,11 @@ def test_coarse_steps_are_given_back_as_the_steps_that_they_are_made_of():
     assert look.fine(np.array([0, 3, 11])).tolist() == [*range(10), *range(30, 40), *range(110, 120)]
 
 
-def test_ways_that_cost_the_same_and_take_no_time_are_one():
+def test_ends_of_a_block_that_cost_the_same_are_one():
     """Every interval of a block may be its last: all of those ways lead to its end."""
     leave = [Arc(n, 9, 0.0, cost=6.0, closes=True, leaves=True) for n in (1, 3)]
-    others = [Arc(5, 9, 0.0, closes=True), Arc(6, 9, 0.0, cost=6.0, closes=True), Arc(7, 9, 0.0, cost=6.0), Arc(8, 9, 0.0, cost=6.0),
-              Arc(2, 9, 5.0, closes=True), Arc(4, 9, 5.0, closes=True)]
-    assert [(ways.arc, ways.others) for ways in _alike([leave[0], *others, leave[1]], lambda arc: arc.a)] == [
-        (leave[0], (1, 3)), *((arc, (arc.a,)) for arc in others)]
+    close, dearer, skip = Arc(5, 9, 0.0, closes=True), Arc(6, 9, 0.0, cost=6.0, closes=True), Arc(7, 9, 0.0, cost=6.0)
+    assert endings([leave[0], close, skip, dearer, leave[1]]) == [leave, [close], [dearer]] and endings([skip]) == []
 
 
 # ---- the look against a search that tries every pair of coarse steps

@@ -26,10 +26,14 @@ def build_plan(heard: Heard, same: Same) -> tuple[Plan, Layout]:
     blocks = _same_clock(_same_sets([_block(heard, s) for s in layout.stretches]))
     notes = {n.role for n in heard.notes}
     replaces = True if "replaces" in notes else False if "follows" in notes else None
+    reckoned = totals(blocks, replaces=replaces)
+    length = frame.stated_length(heard)
+    if length is not None and reckoned.main_s == (length.seconds, length.seconds) and any(b.kind != "main" for b in blocks):
+        length = None       # "four moves, sixteen minutes": that is the work, to the second, and there is more than work
     plan = Plan(
-        source=plan_source(heard), focus=frame.focus(heard), stated_length=frame.stated_length(heard), equipment=frame.equipment(heard),
+        source=plan_source(heard), focus=frame.focus(heard), stated_length=length, equipment=frame.equipment(heard),
         cautions=frame.cautions(heard), blocks=blocks, breaks=frame.breaks(heard, layout),
-        totals=totals(blocks, replaces=replaces), unplaced=_unplaced(heard, layout))
+        totals=reckoned, unplaced=_unplaced(heard, layout))
     return plan, layout
 
 

@@ -102,6 +102,9 @@ def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> boo
         if not isinstance(work.value, float) or not isinstance(rest.value, float) or work.value % 5 or rest.value % 5:
             return False
         return 20 <= work.value <= 120 and 5 <= rest.value <= work.value
+    if role == "label":
+        # "every minute on the minute, four rounds": how the class runs, and no minute of it
+        return [u.text for u in layer.units[max(0, k - 4) : k] if u.kind != MARK][-3:] != ["on", "the", "minute"]
     if role in ("work", "rest", "round_rest"):
         return _SHORTEST_S <= _low(unit.value) <= _LONGEST_S
     if role == "round_label" and k + 1 < len(layer.units) and layer.units[k + 1].text.endswith("s") and layer.units[k + 1].text[:-1] in _NOUNS:

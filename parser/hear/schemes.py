@@ -44,7 +44,7 @@ def _by_sentence(words: Words, run: list[Quantity]) -> list[list[Quantity]]:
 
 def _stretches(run: list[Quantity]) -> Iterator[list[Quantity]]:
     """``Fifteen, twelve, nine, so you do fifteen of each, then twelve``: most of the numbers, the longest stretch first."""
-    for length in range(len(run) - 1, max(_FEWEST, len(run) // 2) - 1, -1):
+    for length in range(len(run) - 1, max(_FEWEST, len(run) // 2 + 1) - 1, -1):
         yield from (run[first : first + length] for first in range(len(run) - length + 1))
 
 

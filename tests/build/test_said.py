@@ -488,3 +488,26 @@ def test_a_block_that_is_only_promised_is_not_begun():
             "[3:00] Three, two, one. Go. Squats.\n[3:40] And rest.\n[4:00] Go. Push-ups, press, press.\n[4:40] Rest.\n[5:00] Go. Squats.\n[5:40] Rest.\n[6:00] Go. Push-ups.\n[6:40] And stop.\n"
             "[7:00] Piece two. Thirty on, fifteen off, twice, two moves. First, mountain climbers. Second, jumping jacks.\n[8:40] Three, two, one. Go. Climbers.\n[9:25] Go. Jacks.\n[10:40] And stop.\n")
     assert [names(b) for b in made(text).mains] == [["goblet squat", "push-up"], ["mountain climber", "jumping jack"]]
+
+
+@pytest.mark.parametrize("said", ["Time, that's sixteen minutes.", "And that's time. Sixteen minutes, done.", "Sixteen minutes, you did it."])
+def test_what_has_been_done_is_no_length_of_the_cool_down(said):
+    text = ("[0:00] Every minute on the minute for sixteen minutes. Number one, swings. Number two, push-ups.\n[1:00] Three, two, one, go. Swings.\n"
+            f"[17:00] {said} Let's cool down. Child's pose, and breathe.\n[19:00] Thanks, everybody, bye.\n")
+    cool_down = next(b for b in made(text).blocks if b.kind == "cool_down")
+    assert cool_down.duration_s is None
+    named = made(text.replace("Let's cool down.", "Let's cool down. Five minutes of that."))
+    assert next(b for b in named.blocks if b.kind == "cool_down").duration_s == 300
+
+
+def test_minutes_that_are_added_up_are_no_ladder():
+    text = "[0:00] Warm-up, some rows. That's two, one, one, one, two. Seven.\n[0:30] Number one, swings, ten reps. Number two, push-ups, ten reps. Four rounds.\n"
+    assert all(b.rep_scheme is None for b in made(text).mains)
+
+
+def test_what_the_work_comes_to_is_no_length_of_the_class():
+    text = ("[0:00] Right, it's four moves, sixteen minutes. Every minute on the minute, four rounds.\n[0:20] Warm up first, two minutes, marching.\n"
+            "[2:30] Minute one, swings. Minute two, push-ups. Minute three, goblet squats. Minute four, dead bugs.\n")
+    assert made(text).stated_length is None and made(text).totals.main_s == (960, 960)
+    # another length is what people were told
+    assert made(text.replace("four moves, sixteen", "four moves, twenty")).stated_length.seconds == 1200

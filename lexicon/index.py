@@ -245,7 +245,7 @@ class Speech:
                     glued or following in core.starts_modifier or following not in known and len(following) >= FUZZY_LETTERS
                     or following in core.readings and any(r.words[0] in may.then for r in core.readings[following]))
             else:
-                opens = bool(self._near_start(i, 0))
+                opens = len(token) >= FUZZY_LETTERS and token not in known and bool(self._near_start(i, 0))
             glued = within
             if opens:
                 found.append(i)

@@ -85,7 +85,7 @@ class _Reader:
     def unit(self, i: int) -> Unit | None:
         """The number or length that starts at ``i``."""
         word = self.words[i]
-        if word not in _OPENERS and not word[:1].isdecimal() or word in _SECONDS and self.word(i + 1) not in _SECONDS[word]:
+        if word in _SECONDS and self.word(i + 1) not in _SECONDS[word]:
             return None
         return self.length(i) or self.ordinal(i) or self.number(i)
 
@@ -332,7 +332,8 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
         brk, norm = tokens[i].brk, tokens[i].norm
         if brk and i:
             units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
-        unit = reader.unit(i)
+        opening = reader.words[i]
+        unit = reader.unit(i) if opening in _OPENERS or opening[:1].isdecimal() else None
         if unit is not None:
             if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
                 unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"

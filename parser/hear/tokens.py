@@ -7,7 +7,7 @@ hyphens and digit-letter joins are split (``push-up`` is two words, ``40s`` is `
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -92,30 +92,21 @@ def hear_words(talk: TalkThrough) -> Words:
     """The tokens of ``talk``, timed as finely as its format allows."""
     spoken = [(n, c) for n, c in enumerate(talk.cues) if not c.heading]
     begins, ends = [c.chars[0] for _, c in spoken], [c.chars[1] for _, c in spoken]
-    texts: list[str] = []
-    norms: list[str] = []
-    starts: list[int] = []
-    places: list[int] = []      # among the cues that are spoken
-    breaks: list[int] = []
-    quoted: list[bool] = []
+    rows: list[tuple[str, str, int, int, int, int, bool]] = []
     mark, quote_open, sentence_marks = NO_BREAK, False, 0
-    place, following = -1, begins[0] if begins else len(talk.text)
+    # the place among the cues that are spoken, where its cue is over and where the next one begins
+    place, over, following = -1, 0, begins[0] if begins else len(talk.text)
     for run in _RUN.finditer(talk.text):
         begin = run.start()
         for piece, norm, at, kind in _pieces(run.group()):
             at += begin
             while at >= following:
-                place += 1
+                place, over = place + 1, ends[place + 1]
                 following = begins[place + 1] if place + 1 < len(begins) else len(talk.text)
-            if place < 0 or at >= ends[place]:
+            if at >= over:
                 mark = STOP           # a heading, or text outside every cue
             elif kind == _WORD:
-                texts.append(piece)
-                norms.append(norm)
-                starts.append(at)
-                places.append(place)
-                breaks.append(mark)
-                quoted.append(quote_open)
+                rows.append((piece, norm, at, at + len(piece), place, mark, quote_open))
                 mark = NO_BREAK
             elif kind == _SENTENCE_MARK:
                 sentence_marks += mark < STOP
@@ -125,40 +116,31 @@ def hear_words(talk: TalkThrough) -> Words:
             elif kind == _QUOTE:
                 quote_open = piece[0] in "“«" or (piece[0] == '"' and not quote_open)
                 mark = STOP
-    if not texts:
+    if not rows:
         return Words(talk, (), False)
-    punctuated = sentence_marks >= len(texts) * _PUNCTUATED
-    over = [start + len(text) for start, text in zip(starts, texts)]
-    timed = _times(talk, starts, over, [spoken[place][1] for place in places])
-    t0, t1 = [times[0] for times in timed], [times[1] for times in timed]
-    pauses = [0.0] * len(texts)
-    turns = [i for i in range(1, len(texts)) if places[i] != places[i - 1]]
+    punctuated = sentence_marks >= len(rows) * _PUNCTUATED
+    texts, norms, starts, stops, places, marks, quoted = zip(*rows)
+    times = _times(talk, starts, stops, [spoken[place][1] for place in places])
+    t0, t1 = zip(*times)
+    breaks, pauses = list(marks), [0.0] * len(rows)
+    turns = range(1, len(rows)) if talk.resolution == "word" else [i for i in range(1, len(rows)) if places[i] != places[i - 1]]
     if talk.resolution in ("word", "cue"):
-        for i in range(1, len(texts)) if talk.resolution == "word" else turns:
-            pauses[i] = _pause(timed[i - 1], len(texts[i - 1]), t0[i])
-            if not punctuated and pauses[i] >= _PAUSE_S:
-                breaks[i] = STOP
-    elif not punctuated:
         for i in turns:
-            breaks[i] = STOP
+            start, (began, over_s) = t0[i], times[i - 1]
+            if start is not None and began is not None and over_s is not None:
+                said = _WORD_S + _LETTER_S * len(texts[i - 1])
+                pauses[i] = max(0.0, start - max(began + said, min(over_s, began + 2 * said)))
+    if not punctuated:
+        for i in turns:
+            if pauses[i] >= _PAUSE_S or talk.resolution in ("block", "none"):
+                breaks[i] = STOP
     breaks[0] = STOP
     cues = [spoken[place][0] for place in places]
-    tokens = tuple(map(Token._make, zip(range(len(texts)), texts, norms, starts, over, cues, t0, t1, breaks, quoted, pauses)))
+    tokens = tuple(map(Token._make, zip(range(len(rows)), texts, norms, starts, stops, cues, t0, t1, breaks, quoted, pauses)))
     return Words(talk, tokens, punctuated)
 
 
-def _pause(before: Times, letters: int, start: float | None) -> float:
-    """Seconds of silence between a word of so many ``letters`` and the one that begins at ``start``."""
-    if start is None:
-        return 0.0
-    began, over = before
-    if began is None or over is None:
-        began = over = start
-    length = _WORD_S + _LETTER_S * letters
-    return max(0.0, start - max(began + length, min(over, began + 2 * length)))
-
-
-def _times(talk: TalkThrough, starts: list[int], ends: list[int], cues: list[Cue]) -> list[Times]:
+def _times(talk: TalkThrough, starts: Sequence[int], ends: Sequence[int], cues: Sequence[Cue]) -> list[Times]:
     """Start and end of each word: its own where the format has it, else its place within its cue."""
     out: list[Times] = []
     begins, k = [w.chars[0] for w in talk.words], -1

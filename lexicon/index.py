@@ -209,6 +209,10 @@ class Speech:
         self.words = [word(w) for w in words]
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
+        together = list(map(add_words, self.words, self.words[1:]))
+        self._joined = tuple({i for i, word in enumerate(together) if word in index.compounds and len(self.words[i]) > 1 and len(self.words[i + 1]) > 1}
+                             for index in indexes)
+        """By index: where two words may be one that came apart."""
         self.openings = self._openings()
         """The places where a name, a modifier or a part of the body can begin, whatever the breaks: most words are no place for one."""
         self._starts: dict[int, bool] = {}
@@ -230,13 +234,13 @@ class Speech:
 
     def _openings(self) -> list[int]:
         core, *others = self.indexes
+        joined, *joined_too = self._joined
         words, after = self.words, [*self.words[1:], ""]
-        joined = list(map(add_words, words, after))
-        compounds, follows, starts, parts, known = core.compounds, core.follows, core.starts, core.starts_part, core.known
+        follows, starts, parts, known = core.follows, core.starts, core.starts_part, core.known
         found = []
         opens = glued = False       # whether the next word does, and whether it may be joined to the one behind it
         for i in range(len(words) - 1, -1, -1):
-            token, following, within = words[i], after[i], joined[i] in compounds
+            token, following, within = words[i], after[i], i in joined
             if within or token in parts:
                 opens = True
             elif token in starts:
@@ -250,9 +254,8 @@ class Speech:
             if opens:
                 found.append(i)
         found.reverse()
-        for index in others:
-            more = {i for i, token in enumerate(words) if token in index.starts or joined[i] in index.compounds
-                    or len(token) >= FUZZY_LETTERS and token in starts}
+        for index, places in zip(others, joined_too):
+            more = {i for i, token in enumerate(words) if token in index.starts or i in places or len(token) >= FUZZY_LETTERS and token in starts}
             found = sorted(more.union(found))
         return found
 
@@ -306,20 +309,14 @@ class Speech:
                 return True
         return between < _MOST_BETWEEN and any(self._goes_on(node, end, which, between + 1) for end, _, _ in self.modifiers_at(i))
 
-    def _opens(self, i: int, index: Index, starts: frozenset[str]) -> bool:
-        """Whether word ``i`` is one of ``starts``, or joined to the next one may be."""
-        token = self.words[i]
-        return token in starts or i + 1 < len(self.words) and token + self.words[i + 1] in index.compounds
-
     def steps(self, i: int, which: int) -> list[tuple[int, Reading]]:
         """``(next place, reading)`` for the word or the two or three words at ``i``."""
         if (known := self._steps[which].get(i)) is not None:
             return known
         index, token = self.indexes[which], self.words[i]
-        known_as = index.readings.get(token)
-        found = [(i + 1, r) for r in known_as] if known_as else []
-        if len(token) > 1 and i + 1 < len(self.words) and i + 1 not in self.breaks and len(self.words[i + 1]) > 1:
-            for reading in index.compounds.get(token + self.words[i + 1], ()):
+        found = [(i + 1, r) for r in index.readings.get(token, ())]
+        if i in self._joined[which] and i + 1 not in self.breaks:
+            for reading in index.compounds[token + self.words[i + 1]]:
                 found.append((i + 2, Reading(reading.words, max(JOINED, reading.cost))))
         if token in index.heard:
             for heard, reading in index.heard[token]:
@@ -381,8 +378,8 @@ class Speech:
         found = self._modifiers.get(i)
         if found is None:
             core, token = self.indexes[0], self.words[i]
-            known = token in core.known and not self._opens(i, core, core.starts_modifier)
-            found = self._modifiers[i] = [] if known or not self.steps(i, 0) else [
+            other = token in core.known and token not in core.starts_modifier and i not in self._joined[0]
+            found = self._modifiers[i] = [] if other or not self.steps(i, 0) else [
                 (e, n, c) for e, n, c, _ in self.walk(core.modifiers, i, 0)
                 if not self.words[e - 1].endswith("s") or self.words[e - 1] == n.words[-1]
             ]  # never a plural: "two dumbbells, press" is no dumbbell press

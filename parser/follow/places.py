@@ -62,6 +62,7 @@ class _Look:
         skip = weights()["skip"]
         ends = np.arange(1, self.count + 1) * self.dt
         self.leaving = self.closing + np.where(ends > evidence.cut_off_from(), skip["cut_off"] - skip["abandon"], 0.0)
+        self._never = np.full(2 * self.count, _BIG)
         self._lines: dict[tuple[float, float], tuple[Floats, Floats]] = {}
 
     def pooled(self, values: Floats, least: np.ufunc) -> Floats:
@@ -158,7 +159,7 @@ class _Look:
             return np.minimum.accumulate(before)
         # as planned: a length that is no number of whole steps takes one step more or less
         size, whole = int(length / self.dt), ceil(length / self.dt)
-        out = np.full(count, _BIG)
+        out = self._never[:count].copy()
         out[size:] = before[: max(0, count - size)]
         if whole > size:
             np.minimum(out[whole:], before[: max(0, count - whole)], out=out[whole:])
@@ -178,7 +179,7 @@ class _Look:
                 slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
                 down, up = self._line(-slope, (0.0 if arc.cap else w["moved"]) + slope * self.dt * size)
                 width = min(size, count)
-                starts = np.full(count + width - 1, _BIG)
+                starts = self._never[: count + width - 1].copy()
                 np.subtract(before, up, out=starts[width - 1 :])
                 sooner = sliding_least(starts, width)
                 sooner += down

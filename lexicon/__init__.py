@@ -1,11 +1,11 @@
 """The trade's vocabulary: movements, modifiers, equipment, parts of the body. Imports nothing of ``parser``."""
 
 from .entry import MUSCLES, PATTERNS
-from .index import Speech
 from .kept import nothing_thrown_away
 from .match import EquipmentMatch, Lexicon, Match, Part
 from .records import find_record, list_movements, same_record
 from .same import Same, asked_for
+from .speech import Speech
 from .taught import check, load, teach
 
 __all__ = [

@@ -13,11 +13,12 @@ from .context import Context
 from .entry import MovementEntry
 from .files import Data, equipment_names, read_data
 from .grammar import Shorter, best, candidates, modifier_for, modifier_of
-from .index import Index, Name, Speech
+from .index import Index, Name
 from .kept import nothing_thrown_away
 from .match import Lexicon, Trade
 from .normal import split
 from .phrase import Reader
+from .speech import Speech
 
 _TELLING = frozenset({"load", "side", "grip", "tempo"})  # kinds of modifier that are kept though a name of the entry holds them
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from .everyday import Around, Everyday, Never, compile_never, never_spans
 from .grammar import Item
-from .index import Speech
+from .speech import Speech
 
 _MANY = 4         # this many of something mis-heard, with a dose beside it, is believed
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from .entry import EquipmentEntry, ModifierEntry, MovementEntry
-from .index import FUZZY, MISHEARD, SURE, Name, Speech
+from .index import FUZZY, MISHEARD, SURE, Name
 from .normal import split
+from .speech import Speech
 
 if TYPE_CHECKING:
     from .match import Meaning

@@ -11,9 +11,10 @@ from . import kit
 from .context import Verdict
 from .entry import BodyPart, MovementEntry
 from .grammar import Modifier, Shorter, bare_name, equipment_of, position_of, sides_of
-from .index import Index, Speech
+from .index import Index
 from .normal import split, word
 from .phrase import Reader, Said, whole_item
+from .speech import Speech
 from .stretched import named_part
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from .context import Barred, Context, Verdict, over
 from .entry import ChainWords
 from .grammar import Item, Modifier, Shorter, best
-from .index import MISHEARD, Speech
+from .index import MISHEARD
+from .speech import Speech
 from .stretched import is_meant, named_part
 
 _MOST_TAIL = 3

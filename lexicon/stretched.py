@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .everyday import Around
 from .grammar import Item
-from .index import Speech
+from .speech import Speech
 
 _NEAR = 80    # words since the last stretch
 _ASKED = 12   # words since stretching was last spoken of

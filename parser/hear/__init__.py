@@ -12,6 +12,7 @@ from ..model import TalkThrough
 from .bare_labels import find_bare_labels
 from .combos import round_labels
 from .equipment import find_equipment
+from .markers import find_markers, marker_spans
 from .movements import find_movements, match_movements, movement_slips, told_by_another_name, with_phases
 from .normal import lay
 from .numbers import NUMBER, read_units
@@ -19,7 +20,7 @@ from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
 from .phases import announced_at, find_clauses, heard_cues
 from .quantities import find_quantities, with_clock_pair
-from .repairs import find_markers, find_number_repairs, find_word_repairs, marker_spans
+from .repairs import find_number_repairs, find_word_repairs
 from .schemes import find_schemes
 from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
 from .tables import table

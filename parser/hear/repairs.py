@@ -6,29 +6,13 @@ sentence as the coach meant it; the slip itself is kept for the report.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..mentions import Slip, Words
+from .markers import FILLERS, STRONG, WEAK, Marker, find_markers, phrase_at
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, TIME_UNITS, WORD, Unit, say
 from .tables import table
 
-Phrases = dict[str, list[list[str]]]
-"""Phrases by their first word, each without it."""
-
-
-def _by_head(phrases: list[str]) -> Phrases:
-    out: Phrases = {}
-    for head, *rest in (phrase.split() for phrase in phrases):
-        out.setdefault(head, []).append(rest)
-    return out
-
-
 _T = table("repairs")
-_STRONG, _WEAK, _SWAP = _by_head(_T["strong"]), _by_head(_T["weak"]), _by_head(_T["swap"])
-_HEADS = {*_STRONG, *_WEAK, *_SWAP}
-_NONE_AFTER = frozenset(_T["none_after"])
-_FILLERS = frozenset(_T["fillers"])
-_PUT_OFF = _FILLERS.union(_WEAK)
+_PUT_OFF = FILLERS.union(WEAK)
 _LABELS = frozenset(_T["labels"])
 _BRIDGE = frozenset(_T["bridge"])
 _COUNTED = frozenset(_T["counted"])
@@ -41,65 +25,6 @@ _LOOK_AHEAD = _T["look_ahead"]
 _LOOK_PAST_DOUBT = _T["look_past_doubt"]
 _DOUBTED_WITHIN = _T["doubted_within"]
 _LOOK_FOR_UNIT = _T["look_for_unit"]
-
-
-@dataclass(frozen=True, slots=True)
-class Marker:
-    """Words of repair, as places among the units. ``strong``: they can mean nothing else. ``swap``: two values were taken for one another."""
-
-    first: int           # unit index
-    end: int
-    strong: bool
-    swap: bool
-
-
-def _phrase_at(units: list[Unit], k: int, phrases: Phrases) -> int | None:
-    """The end of the longest phrase of ``phrases`` at unit ``k``; commas may stand inside it."""
-    best = None
-    for rest in phrases.get(units[k].text, ()) if k < len(units) else ():
-        j = k + 1
-        for word in rest:
-            while j < len(units) and units[j].kind == MARK and units[j].text == ",":
-                j += 1
-            if j >= len(units) or units[j].text != word:
-                break
-            j += 1
-        else:
-            best = max(best or 0, j)
-    return best
-
-
-def _is_apology(units: list[Unit], k: int, end: int) -> bool:
-    """``Sorry about the noise`` takes nothing back, nor does ``hold up the bell``."""
-    if [u.text for u in units[k:end]] == ["hang", "on"]:
-        return end < len(units) and units[end].text in ("to", "your", "the")        # "hang on to the rail"
-    if [u.text for u in units[k:end]] == ["hold", "up"]:
-        return end < len(units) and units[end].kind != MARK
-    return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
-
-
-def find_markers(units: list[Unit]) -> list[Marker]:
-    """Runs of words of repair, each with the marks and fillers between them."""
-    found: list[Marker] = []
-    for k in [k for k, unit in enumerate(units) if unit.text in _HEADS]:
-        none = units[k].text == "no" and k and units[k - 1].text in _NONE_AFTER    # "there's no twenty"
-        if units[k].kind != WORD or none or found and k < found[-1].end:
-            continue
-        j, strong, swap, any_found = k, False, False, False
-        while j < len(units):
-            if (end := _phrase_at(units, j, _SWAP)) is not None:
-                swap, j, any_found = True, end, True
-            elif (end := _phrase_at(units, j, _STRONG)) is not None and not _is_apology(units, j, end):
-                strong, j, any_found = True, end, True
-            elif (end := _phrase_at(units, j, _WEAK)) is not None:
-                j, any_found = end, True
-            elif any_found and (units[j].kind == MARK or units[j].text in _FILLERS):
-                j += 1
-            else:
-                break
-        if any_found:
-            found.append(Marker(k, j, strong, swap))
-    return found
 
 
 def _is_pronoun(units: list[Unit], k: int) -> bool:
@@ -143,7 +68,7 @@ def _number_after(units: list[Unit], marker: Marker, wrong: Unit) -> tuple[int, 
                 return None
             k += 1
             continue
-        doubt = _phrase_at(units, k + 1, _STRONG)
+        doubt = phrase_at(units, k + 1, STRONG)
         if doubt is not None and unit.kind == NUMBER and unit.value == wrong.value:
             # "hang on. Five's too many. Four": the wrong value once more, and that it is wrong
             reach, k, doubted = min(len(units), reach + doubt - k + _LOOK_PAST_DOUBT), doubt, True
@@ -413,9 +338,3 @@ def _word_slip(units: list[Unit], left: int, right: int) -> Slip:
         left = earlier         # "the right leg presses, the right leg. Arm.": both were meant
     return Slip(_CLASSES[units[left].text], (units[left].first, units[left].end), (units[right].first, units[right].end),
                 units[left].text, units[right].text)
-
-
-def marker_spans(units: list[Unit], markers: list[Marker]) -> list[tuple[int, int]]:
-    """The token spans ``(first, end)`` of the words of repair that may take back a movement."""
-    return [(units[m.first].first, units[m.end - 1].end) for m in markers
-            if m.strong or units[m.first].text == "no" and m.end > m.first + 1]       # "no," answers, "no hurry" does not

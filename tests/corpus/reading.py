@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from parser.hear.markers import find_markers
 from parser.hear.normal import lay
 from parser.hear.numbers import read_units
 from parser.hear.quantities import find_quantities
-from parser.hear.repairs import find_markers, find_number_repairs, find_word_repairs
+from parser.hear.repairs import find_number_repairs, find_word_repairs
 from parser.hear.spans import find_countdowns, find_phrases
 from parser.hear.tables import table
 from parser.hear.tokens import hear_words

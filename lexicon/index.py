@@ -49,7 +49,7 @@ class Follow(NamedTuple):
 
 @dataclass
 class Index:
-    """Tries of names; built once, then only read."""
+    """Tries of names; built once, then only read, but for what is kept of the answers."""
 
     names: Trie = field(default_factory=dict)
     modifiers: Trie = field(default_factory=dict)
@@ -73,6 +73,8 @@ class Index:
 
     def follow(self, token: str) -> Follow:
         """What ``token``, one of ``starts``, can begin."""
+        if (known := self.follows.get(token)) is not None:
+            return known
         alone, modifier, after = token in self.heard, False, set()
         for reading in self.readings.get(token, ()):
             names, modifiers = descend(self.names, reading.words), descend(self.modifiers, reading.words)

@@ -62,7 +62,7 @@ class Speech:
         core, *others = self.indexes
         joined, *joined_too = self._joined
         words, after = self.words, [*self.words[1:], ""]
-        follows, starts, parts, known = core.follows, core.starts, core.starts_part, core.known
+        starts, parts, known = core.starts, core.starts_part, core.known
         found = []
         opens = glued = False       # whether the next word does, and whether it may be joined to the one behind it
         for i in range(len(words) - 1, -1, -1):
@@ -70,7 +70,7 @@ class Speech:
             if within or token in parts:
                 opens = True
             elif token in starts:
-                may = follows.get(token) or core.follow(token)
+                may = core.follow(token)
                 opens = may.alone or may.modifier and opens or bool(may.then) and (
                     glued or following in core.starts_modifier or following not in known and len(following) >= FUZZY_LETTERS
                     or following in core.readings and any(r.words[0] in may.then for r in core.readings[following]))

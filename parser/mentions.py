@@ -6,9 +6,11 @@ Positions are token numbers, ``first`` and ``end`` (exclusive); ``Words.source``
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from operator import attrgetter
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from .model import Source, TalkThrough
 
@@ -104,6 +106,15 @@ class Phrase:
     first: int
     end: int
     pattern: str
+
+
+Said = TypeVar("Said", "Quantity", "Phrase", "MovementMention")
+_FIRST = attrgetter("first")
+
+
+def beginning_in(mentions: Sequence[Said], span: tuple[int, int]) -> list[Said]:
+    """Those of ``mentions``, which are in order, that begin in ``span``."""
+    return list(mentions[bisect_left(mentions, span[0], key=_FIRST) : bisect_left(mentions, span[1], key=_FIRST)])
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from operator import attrgetter
 from typing import Literal, TypeVar
 
-from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity
+from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity, beginning_in
 from ..model import Amount, Dose, Option, Sides, Text
 from .values import Plain, Value, plain
 from .weights import weight, words
@@ -30,19 +30,13 @@ _LONGEST_OPTION = 22       # words kept of an option where no sentence ends it
 
 
 def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quantity]:
-    first, end = (bisect_left(heard.quantities, at, key=_FIRST) for at in span)
-    return [q for q in heard.quantities[first:end] if q.role in roles]
+    return [q for q in beginning_in(heard.quantities, span) if q.role in roles]
 
 
 def outside_options(heard: Heard, found: list[Said]) -> list[Said]:
     """Those that do not belong to an easier or harder way: ``float one foot off, four and four`` is the harder way's own."""
     return [x for x in found if not any(o.first <= x.first < o.end + _OPTION_REACH and x.first < heard.words.sentence(o.end - 1)[1]
                                         for o in heard.options)]
-
-
-def phrases_in(phrases: tuple[Phrase, ...], span: tuple[int, int]) -> list[Phrase]:
-    """Those of ``phrases``, which are in order, that begin in ``span``."""
-    return list(phrases[bisect_left(phrases, span[0], key=_FIRST) : bisect_left(phrases, span[1], key=_FIRST)])
 
 
 def _one(values: list[Value]) -> Plain | None:
@@ -58,12 +52,12 @@ def sides_of(heard: Heard, item: Item, *, work_s: Amount, timed: bool, through: 
     if own := _side_of_its_own(heard, item, items):
         return Sides(mode="one", first=own)
     span = item.segment
-    through = through or any(n.role == "side_through" for n in phrases_in(heard.notes, span))     # "all six on the right first"
+    through = through or any(n.role == "side_through" for n in beginning_in(heard.notes, span))     # "all six on the right first"
     if through and natural == "alternating":
         natural = "each"
     half = work_s / 2 if timed and isinstance(work_s, (int, float)) else None
     in_name = [p for p in heard.sides if p.first < span[0] < p.end]      # "hug both | knees in"
-    said = [p.role for p in outside_options(heard, in_name + phrases_in(heard.sides, span))]
+    said = [p.role for p in outside_options(heard, in_name + beginning_in(heard.sides, span))]
     one_sided = natural == "each" or bool({"each", "halves"} & set(said))
     held = not timed and _is_held(heard, item)
     seconds, each_s = _per_side(heard, span, "each", "side", lengths=True, half=half, one_sided=one_sided, held=held)
@@ -182,10 +176,10 @@ def _before_all(heard: Heard, q: Quantity) -> bool:
 
 
 def _switches_halfway(heard: Heard, span: tuple[int, int]) -> bool:
-    if any(p.role == "halves" for p in phrases_in(heard.sides, span)):
+    if any(p.role == "halves" for p in beginning_in(heard.sides, span)):
         return True
     halves = [e for e in heard.edges if e.role == "half" and span[0] <= e.first < span[1]]
-    return any(abs(p.first - h.first) <= 5 for p in phrases_in(heard.sides, span) if p.role == "each" for h in halves)
+    return any(abs(p.first - h.first) <= 5 for p in beginning_in(heard.sides, span) if p.role == "each" for h in halves)
 
 
 def _first_side(heard: Heard, span: tuple[int, int], mode: str) -> str | None:
@@ -287,7 +281,7 @@ def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[
     out: list[Option] = []
     last_end, called = -1, _called(heard, item)
     near = [item.segment, *((at - 2 * _LONGEST_OPTION, at + _LONGEST_OPTION) for at in called)]
-    for phrase in sorted({phrase for span in near for phrase in phrases_in(heard.options, span)}, key=_FIRST):
+    for phrase in sorted({phrase for span in near for phrase in beginning_in(heard.options, span)}, key=_FIRST):
         if not _offers(heard, phrase, item, others, called):
             continue
         if phrase.first < last_end and any(o.kind == phrase.role for o in out):
@@ -308,7 +302,7 @@ def points_of(heard: Heard, item: Item, options: list[Option]) -> list[Text]:
     """The coaching points said while it is shown, a few of them, each thought once; not those inside an option."""
     taken = [o.sources[0].chars for o in options]
     out: list[Text] = []
-    for note in phrases_in(heard.notes, item.segment):
+    for note in beginning_in(heard.notes, item.segment):
         if note.role != "cue" or len(out) == _MOST_POINTS or heard.phase_at(note.first) == "work":
             continue
         source = heard.words.source(*thought(heard, note.first, item.segment))

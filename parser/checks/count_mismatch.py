@@ -22,9 +22,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from ..mentions import Quantity
+from ..mentions import Quantity, beginning_in
 from ..model import Finding
-from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back, within
+from .looking import LONGEST_SHOWN, Shown, amount, by_block, finding, has_words, label_of, quoted, recaps, sentence_of, shown, taken_back
 from .numbering import FEWEST_NUMBERED, counted_to, from_one, misfits, said_back, stated_counts, sure_count
 from .rule import Case
 
@@ -168,7 +168,7 @@ def _is_introduced(item: Shown) -> bool:
 
 def _is_counted(case: Case, span: tuple[int, int]) -> bool:
     """A dose is said, or repetitions are counted aloud."""
-    said = within(case.heard.quantities, span)
+    said = beginning_in(case.heard.quantities, span)
     return any(q.role in _DOSES for q in said) or sum(q.role in ("bare", "count", "countdown") for q in said) >= 3
 
 

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from operator import attrgetter
 from typing import TypeVar
 
-from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch
+from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch, beginning_in
 from ..model import Block, Finding, Movement, Severity
 from .rule import Case
 
 Span = tuple[int, int]
 Said = TypeVar("Said", Quantity, MovementMention, Phrase)
-_FIRST = attrgetter("first")
 
 LONGEST_SHOWN = 160
 """Words that may belong to the demonstration of one movement. The longest heard in practice are near a hundred."""
@@ -45,10 +43,9 @@ class Shown:
 
 def shown(case: Case) -> list[Shown]:
     """Every movement of the main blocks, in the plan's order."""
-    if "shown" not in case.found:
-        case.found["shown"] = tuple(Shown(n, k + 1, block, stretch, item, case.heard.movements[item.intro], _shown_span(case, item))
-                                    for n, block, stretch in case.mains() for k, item in enumerate(stretch.items[: len(block.movements)]))
-    return list(case.found["shown"])
+    return list(case.once("shown", lambda: tuple(
+        Shown(n, k + 1, block, stretch, item, case.heard.movements[item.intro], _shown_span(case, item))
+        for n, block, stretch in case.mains() for k, item in enumerate(stretch.items[: len(block.movements)]))))
 
 
 def _shown_span(case: Case, item: Item) -> Span:
@@ -76,11 +73,6 @@ def label_of(item: Shown) -> int | None:
     return item.mention.label or None
 
 
-def within(phrases: Sequence[Said], span: Span) -> list[Said]:
-    """Those of ``phrases`` (quantities, mentions, phrases), which are in order, that begin in ``span``."""
-    return list(phrases[bisect_left(phrases, span[0], key=_FIRST) : bisect_left(phrases, span[1], key=_FIRST)])
-
-
 def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
     """The lists of movements that go over ``group`` again, each with what follows it closely in its sentence:
     "squat, row, the deadlift with the kickstand, thruster" is one list.
@@ -99,9 +91,7 @@ def recaps(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
 
 def _dosed_runs(case: Case, group: Sequence[Shown]) -> list[tuple[int, ...]]:
     """Mentions after the last movement was shown with nothing but amounts between them: "thrusters, twelve. Rows, ten. Steps, twenty"."""
-    if "amounts" not in case.found:
-        case.found["amounts"] = {t for q in case.heard.quantities for t in range(q.first, q.end)}
-    amounts = case.found["amounts"]
+    amounts = case.once("amounts", lambda: {t for q in case.heard.quantities for t in range(q.first, q.end)})
     runs: list[list[int]] = []
     before = None
     for n, m in enumerate(case.heard.movements):
@@ -166,7 +156,7 @@ def in_option(case: Case, token: int) -> bool:
     """
     first, _ = case.heard.words.sentence(token)
     first = max(first, token - LONGEST_OPTION)
-    if not within(case.heard.options, (first, token + 1)):
+    if not beginning_in(case.heard.options, (first, token + 1)):
         return False
     if not case.heard.words.punctuated:
         first = max([first] + [q.first for q in case.heard.quantities if q.role == "label" and q.first <= token]

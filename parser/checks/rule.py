@@ -6,7 +6,7 @@ import inspect
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from types import ModuleType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from ..delivery import NOTHING, Delivered
 from ..mentions import Heard, Layout, Stretch
@@ -14,6 +14,8 @@ from ..model import Block, Finding, Plan, Severity, Source
 
 if TYPE_CHECKING:
     from ..mentions import Match, Verdict
+
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +30,14 @@ class Case:
     followed: Delivered = NOTHING
     """What was done, and when."""
     strict: bool = False
-    found: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
-    """What several rules look for, once it was found."""
+    _found: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    def once(self, what: str, look: Callable[[], Found]) -> Found:
+        """What ``look`` finds, which several rules ask for: found for the first of them."""
+        if what not in self._found:
+            self._found[what] = look()
+        found: Found = self._found[what]
+        return found
 
     def source(self, span: tuple[int, int]) -> Source:
         return self.heard.words.source(*span)

@@ -22,8 +22,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from ..mentions import beginning_in
 from ..model import Finding
-from .looking import Shown, by_block, finding, in_option, live, norms, shown, within
+from .looking import Shown, by_block, finding, in_option, live, norms, shown
 from .rule import Case
 from .setups import Lateral, body, facts, laterals, other
 
@@ -105,7 +106,7 @@ def _one_side(case: Case, items: list[Shown], item: Shown) -> Finding | None:
         return None         # "number three, the clam, left side": the other side has a number of its own
     if item.block.each_side_through or planned.seconds_each is not None or planned.reps_each is not None or _for_all(case, items):
         return None
-    one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in within(case.heard.sides, item.span))
+    one_sided = item.mention.match.sides == "each" or any(p.role == "one" for p in beginning_in(case.heard.sides, item.span))
     if not one_sided and not any(f.state == "load" for f in facts(case, item.span)):
         return None
     said = [limb for limb in laterals(case, item.span) if not in_option(case, limb.first)]

@@ -84,11 +84,8 @@ def _plain(case: Case, q: Quantity) -> bool:
 
 def _of_others(case: Case) -> set[int]:
     """The words of another day, of other people, and of what is not to be done."""
-    known: set[int] | None = case.found.get("of others")
-    if known is None:
-        known = {t for s in case.heard.scopes if s.role in ("other_time", "others", "negated") for t in range(s.first, s.end)}
-        case.found["of others"] = known
-    return known
+    return case.once("of others", lambda: {t for s in case.heard.scopes if s.role in ("other_time", "others", "negated")
+                                           for t in range(s.first, s.end)})
 
 
 def _pairs(case: Case, n: int, said: Sequence[Quantity]) -> list[Finding]:

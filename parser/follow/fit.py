@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from .evidence import Evidence
-from .grid import WORK, Arc, Grid, endings
+from .grid import WORK, Arc, Grid, endings, shares_moment
 from .places import sliding_least
 from .weights import Floats, Steps, weights
 
@@ -116,7 +116,7 @@ class _Table:
 
     def before(self, arc: Arc) -> Floats:
         """The costs at the start of ``arc``."""
-        costs = (self.bare if _shares_moment(arc, self.rewards) else self.cost)[arc.a]
+        costs = (self.bare if shares_moment(arc, self.rewards) else self.cost)[arc.a]
         return costs if arc.split is None else costs + self._best_change(arc, arc.split)
 
     def _best_change(self, arc: Arc, node: int) -> Floats:
@@ -164,13 +164,9 @@ def _prices(arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengt
         costs = lengths.of(arc).take(took, mode="clip")
         if arc.cost:
             costs += arc.cost
-    if _is_work(arc):
+    if arc.is_timed:
         costs += aside[ends][:, None] - aside[starts]
     return costs
-
-
-def _is_work(arc: Arc) -> bool:
-    return arc.cell is not None or arc.split is not None
 
 
 def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengths) -> Floats:
@@ -180,7 +176,7 @@ def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, 
     if arc.length == 0.0:
         at = np.searchsorted(starts[:-1], ends)
         return np.where(starts[at] == ends, before[at] + arc.cost, _BIG)
-    if _is_work(arc):
+    if arc.is_timed:
         before = before - aside[starts]
     if arc.length is None:
         come = np.searchsorted(starts, ends - lengths.least, side="right")
@@ -189,7 +185,7 @@ def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, 
         costs = lengths.of(arc).take(ends[:, None] - starts, mode="clip")
         costs += before
         out = costs.min(axis=1)
-    if _is_work(arc):
+    if arc.is_timed:
         out += aside[ends]
     return out + arc.cost if arc.cost else out
 
@@ -225,11 +221,6 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
 
 def _split_edge(dt: float) -> int:
     return max(1, int(round(weights()["length"]["least_side_s"] / dt)))
-
-
-def _shares_moment(arc: Arc, rewards: Sequence[Floats | None]) -> bool:
-    """Whether both ends of ``arc`` are one edge of the clock: its words count once, for the later node."""
-    return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
 def _trace(table: _Table, sure: bool) -> Fit | None:
@@ -284,7 +275,7 @@ def _sides(table: _Table, arc: Arc, start: int, at: int) -> list[Step]:
 def _spread(table: _Table, steps: list[Step]) -> dict[int, float]:
     """For each node of the way: half the width of the moments that cost at most one more than the best."""
     places, dt = table.places, table.lengths.dt
-    shared = {step.arc.a for step in steps if _shares_moment(step.arc, table.rewards)}
+    shared = {step.arc.a for step in steps if shares_moment(step.arc, table.rewards)}
     prices = []
     for step in steps:
         a, b = step.arc.a, step.arc.b

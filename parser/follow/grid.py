@@ -58,6 +58,11 @@ class Arc:
     skips: tuple[Cell, ...] = ()
     leaves: bool = False         # the rest of the block is not done
 
+    @property
+    def is_timed(self) -> bool:
+        """Whether it is an interval of the plan: time that the talk spends beside the work costs something in it."""
+        return self.cell is not None or self.split is not None
+
 
 @dataclass(frozen=True, slots=True)
 class Grid:
@@ -67,6 +72,12 @@ class Grid:
     """Every work interval that the plan promises: of rounds that nobody counted, those of the first."""
     starts: tuple[tuple[int, int], ...]
     """``(main block, its first node)`` of every block that is followed."""
+
+
+def shares_moment(arc: Arc, rewards: Sequence[object]) -> bool:
+    """Whether both ends of ``arc`` are one edge of the clock: its words count once, for the later node. ``rewards``: of each node what its
+    words are worth; ``None`` for one without."""
+    return arc.length == 0.0 and rewards[arc.a] is not None and rewards[arc.b] is not None
 
 
 def endings(arcs: Iterable[Arc]) -> list[list[Arc]]:

@@ -13,7 +13,7 @@ from math import ceil
 import numpy as np
 
 from .evidence import Evidence
-from .grid import Arc, Grid, endings
+from .grid import Arc, Grid, endings, shares_moment
 from .weights import Floats, Steps, weights
 
 _BIG = 1e9
@@ -116,7 +116,7 @@ class _Look:
         before = self._starting(before, arc)
         if arc.length == 0.0:
             out = before
-        elif arc.cell is None and arc.split is None:
+        elif not arc.is_timed:
             out = self._reach(before, arc)
         else:
             out = self._reach(before - self.aside, arc) + self.aside
@@ -126,7 +126,7 @@ class _Look:
         after = self._ending(after, arc)
         if arc.length == 0.0:
             out = after
-        elif arc.cell is None and arc.split is None:
+        elif not arc.is_timed:
             out = self._reach(after[::-1], arc)[::-1]
         else:
             out = self._reach((after + self.aside)[::-1], arc)[::-1] - self.aside
@@ -140,8 +140,8 @@ class _Look:
             assert change is not None and arc.length is not None
             width = ceil(arc.length / self.dt)
             costs = costs + sliding_least(np.concatenate([change, np.full(width, _BIG)]), width + 1)
-        elif arc.length == 0.0 and reward is not None and self.rewards[arc.b] is not None:
-            return costs - reward       # both ends are one edge of the clock: its words count once, for the later node
+        elif reward is not None and shares_moment(arc, self.rewards):
+            return costs - reward
         return costs
 
     def _ending(self, costs: Floats, arc: Arc) -> Floats:

@@ -9,16 +9,16 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from functools import lru_cache
 from math import log1p
 
 import numpy as np
 
 from ..mentions import BARE, Heard, Layout, Quantity
 from ..mentions import STOP as SENTENCE
-from ..model import Movement, Plan
+from ..model import Plan
 from . import grid
 from .moments import silences, windows
+from .names import Names
 from .weights import Floats, weights, words
 
 Span = tuple[float, float]
@@ -27,28 +27,11 @@ _AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
 
 
-@lru_cache(maxsize=16384)
-def stem(word: str) -> str:
-    """``word`` without the endings that a call gives it: ``crawling`` and ``crawls`` are ``crawl``."""
-    low = word.lower().strip("'")
-    for ending in ("ing", "ers", "er", "es", "s", "y"):
-        if low.endswith(ending) and len(low) - len(ending) >= 3:
-            low = low[: -len(ending)]
-            break
-    return low[:-1] if len(low) > 3 and (low[-1] == low[-2] or low[-1] == "e") else low
-
-
-def _shared_out(own: dict[int, set[str]], whole: float, *, most: int) -> dict[int, dict[str, float]]:
-    """``whole`` for a stem that one movement has, divided among several; nothing where more than ``most`` have it."""
-    count = Counter(s for stems in own.values() for s in stems)
-    return {n: {s: whole / count[s] for s in stems if count[s] <= most} for n, stems in own.items()}
-
-
 class Evidence:
     """The arrays over ``steps`` steps of ``dt`` seconds, each made when first asked for."""
 
     def __init__(self, heard: Heard, plan: Plan, layout: Layout | None = None, *, dt: float) -> None:
-        self.heard, self.plan, self.layout, self.dt = heard, plan, layout, dt
+        self.heard, self.layout, self.dt = heard, layout, dt
         self.spans = windows(heard.words)
         tokens = heard.words.tokens
         self.end = max([self.spans[-1][1] + 2.0 if tokens else 0.0, heard.words.talk.duration_s or 0.0])
@@ -56,11 +39,9 @@ class Evidence:
         self._w, self._when = weights()["heard"], weights()["when"]
         self._made: dict[Hashable, Floats] = {}
         self._at: dict[Hashable, Floats] = {}
-        self._called_by: dict[int, dict[int, dict[str, float]]] = {}
         self._said: dict[str, list[tuple[float, float, float]]] = {}
-        self._stems: dict[str, list[int]] | None = None
         self._cut_off_s: float | None = None
-        self.learnt: dict[int, list[tuple[int, int, int]]] = {}
+        self.names = Names(heard, plan, layout)
 
     # ---- arrays by name
 
@@ -195,49 +176,7 @@ class Evidence:
             return self.odds(self._w["onset"], [self.spans[i] for i, _ in sets_in], [share for _, share in sets_in])
         return self._get("onset", make)
 
-    # ---- the movements by name
-
-    def _names(self, block: int) -> dict[int, dict[str, float]]:
-        """For each movement of the block the stems that call it, and how much: less for one that another has too, and for one
-        that is no name but was only said while it was shown (``that's the crab``)."""
-        if block in self._called_by:
-            return self._called_by[block]
-        movements = self.plan.mains[block - 1].movements
-        own: dict[int, set[str]] = {}
-        for m in movements:
-            text = " ".join([m.name, m.said, *m.aliases, *(p.name for p in m.parts)]).lower().replace("-", " ")
-            own.setdefault(m.number, set()).update(stem(w) for w in text.split() if w not in words()["plain"])
-        names = _shared_out(own, 1.0, most=2)
-        for number, stems in _shared_out(self._nicknames(block, movements), self._when["shown_share"], most=1).items():
-            for s in stems:
-                if not any(s in other for other in own.values()):
-                    names.setdefault(number, {})[s] = stems[s]
-        self._called_by[block] = names
-        return names
-
-    def _nicknames(self, block: int, movements: Sequence[Movement]) -> dict[int, set[str]]:
-        """The words that call a movement when it is first done, and are hardly said of another up to then."""
-        spans: dict[int, list[tuple[int, int]]] = {}
-        stretches = [s for s in self.layout.stretches if s.kind == "main"] if self.layout else []
-        if block <= len(stretches) and len(stretches[block - 1].items) == len(movements):
-            for m, item in zip(movements, stretches[block - 1].items):
-                first, end = item.segment
-                spans.setdefault(m.number, []).append((first, min(end, first + int(self._when["shown_words"]))))
-        for number, first, end in self.learnt.get(block, ()):
-            spans.setdefault(number, []).append((first, end))
-        called = {n: {stem(self.heard.words.tokens[i].norm) for number, first, end in self.learnt.get(block, ()) if number == n
-                      for i in range(first, end)} for n in spans}
-        plain = {stem(w) for w in words()["plain"]} | words()["plain"]
-        until = max((end for own in spans.values() for _, end in own), default=0)
-        out: dict[int, set[str]] = {}
-        for number, own in spans.items():
-            inside = {i for first, end in own for i in range(first, end)}
-            for s in called[number]:
-                said = [i for i in self._where().get(s, ()) if i < until]
-                mine = sum(i in inside for i in said)
-                if len(s) > 2 and "'" not in s and s not in plain and mine >= 2 and mine >= self._when["shown_mine"] * len(said):
-                    out.setdefault(number, set()).add(s)
-        return out
+    # ---- what is learnt of the coach
 
     def learn_words(self, kind: str, moments: Sequence[float]) -> None:
         """Take the words with which this coach opens the edges of one kind (``On.``, ``Change.``) for edge words."""
@@ -265,29 +204,22 @@ class Evidence:
         """Listen again to ``(block, number, start, end)``: what each movement was called when it was first done."""
         starts = [low for low, _ in self.spans]
         for block, number, start, end in done:
-            self.learnt.setdefault(block, []).append((number, bisect_left(starts, start), bisect_left(starts, end)))
-        self._called_by.clear()
+            self.names.learn(block, number, bisect_left(starts, start), bisect_left(starts, end))
         self._at.clear()
         for key in [k for k in self._made if isinstance(k, tuple) and k[0] == "called"]:
             del self._made[key]
 
-    def _where(self) -> dict[str, list[int]]:
-        if self._stems is None:
-            self._stems = {}
-            for t in self.heard.words.tokens:
-                if not t.quoted:
-                    self._stems.setdefault(stem(t.norm), []).append(t.i)
-        return self._stems
+    # ---- the movements by name
 
     def called(self, block: int, number: int) -> Floats:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make() -> Floats:
             when = self._when
-            names = self._names(block).get(number, {})
+            names = self.names.of(block).get(number, {})
             near, wide = np.zeros(self.steps), np.full(self.steps, -self._w["unnamed"] if names else 0.0)
             for s, share in names.items():
                 np.maximum(near, share * self._stem_said(s), out=near)
-                for low, high in (self.spans[i] for i in self._where().get(s, ())):
+                for low, high in (self.spans[i] for i in self.names.where(s)):
                     a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
                     own = wide[a : b + 1]
                     np.maximum(own, share * self._w["named"], out=own)
@@ -298,7 +230,7 @@ class Evidence:
     def _stem_said(self, s: str) -> Floats:
         """An edge lies in the first words, where a name is said in them that has this stem."""
         def make() -> Floats:
-            return self.odds(self._w["call"], [(low - self._when["call_after_s"], high) for low, high in (self.spans[i] for i in self._where().get(s, ()))])
+            return self.odds(self._w["call"], [(low - self._when["call_after_s"], high) for low, high in (self.spans[i] for i in self.names.where(s))])
         return self._get(("stem", s), make)
 
     # ---- where work begins at all

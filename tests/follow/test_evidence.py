@@ -8,8 +8,9 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from parser.follow.evidence import Evidence, _shared_out, stem
+from parser.follow.evidence import Evidence
 from parser.follow.grid import DONE, JOIN, START, STOP, SWITCH, TURN, Node
+from parser.follow.names import _shared_out, stem
 from parser.follow.weights import weights
 from parser.mentions import Clause, Phrase, Quantity
 from parser.model import Block, Movement, Part, Plan, PlanSource
@@ -211,7 +212,7 @@ def test_swap_in_the_middle_of_other_words_is_a_weak_change_of_sides():
 
 def test_a_movement_is_called_by_the_words_of_its_name_shared_with_another_less():
     found = evidence(talk("5 go"), plan([("crab walk", "sideways crawl"), ("bear crawl",), ("plank",)]))
-    assert found._names(1) == {1: {"crab": 1.0, "walk": 1.0, "sideway": 1.0, "crawl": 0.5}, 2: {"bear": 1.0, "crawl": 0.5}, 3: {"plank": 1.0}}
+    assert found.names.of(1) == {1: {"crab": 1.0, "walk": 1.0, "sideway": 1.0, "crawl": 0.5}, 2: {"bear": 1.0, "crawl": 0.5}, 3: {"plank": 1.0}}
 
 
 def test_the_name_said_is_a_start_in_the_first_words_and_a_hint_in_the_rest_before():
@@ -239,11 +240,11 @@ def test_a_nickname_is_learnt_where_the_movement_was_first_done():
     """``Number one is the crab walk``, and when it is done it is called the pincher: twice, and of no other."""
     said = "1 crab 2 pincher 3 plank 10 pincher 11 pincher 20 plank 21 hold 30 pincher"
     found = evidence(talk(said), plan([("crab walk",), ("plank",)]), layout((0, 2), (2, 3)))
-    assert "pinch" not in found._names(1)[1]
+    assert "pinch" not in found.names.of(1)[1]
     found.learn([(1, 1, 9.0, 12.0), (1, 2, 19.0, 22.0)])
-    assert found.learnt == {1: [(1, 3, 5), (2, 5, 7)]}
+    assert found.names.learnt == {1: [(1, 3, 5), (2, 5, 7)]}
     # said three times of it up to there; what was said once is no name
-    assert found._names(1) == {1: {"crab": 1.0, "walk": 1.0, "pinch": 0.6}, 2: {"plank": 1.0}}
+    assert found.names.of(1) == {1: {"crab": 1.0, "walk": 1.0, "pinch": 0.6}, 2: {"plank": 1.0}}
 
 
 @pytest.mark.parametrize(("said", "learnt"), [
@@ -257,7 +258,7 @@ def test_a_nickname_is_learnt_where_the_movement_was_first_done():
 def test_what_is_a_nickname(said, learnt):
     found = evidence(talk(said), plan([("crab walk",), ("plank",)]))
     found.learn([(1, 1, 0.0, 5.0), (1, 2, 10.0, 20.0)])
-    own = found._names(1)[1]
+    own = found.names.of(1)[1]
     assert (set(own) != {"crab", "walk"}) == learnt
 
 

@@ -149,7 +149,7 @@ def test_both_fits_look_at_the_places_that_were_found_first(resolution, lexicon,
     looked, fitted = following.places, following.fit
 
     def places(grid, evidence, *, base):
-        asked.append(("places", base, dict(evidence.learnt)))
+        asked.append(("places", base, dict(evidence.names.learnt)))
         return looked(grid, evidence, base=base)
 
     def fit(grid, evidence, *, base, missing=None, places):

@@ -52,11 +52,12 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
         return Heard(words, (), (), (), (), (), (), (), (), (), (), ())
     lexicon = with_own_names(words, lexicon)
     units = rename_own_nouns(read_units(words, table("joins")))
-    units, void_units, slips = find_number_repairs(words, units)
-    quoted = {k for k, u in enumerate(units) if u.first < len(words.tokens) and words.tokens[u.first].quoted and u.end > u.first}
+    markers = find_markers(units)
+    units, void_units, slips = find_number_repairs(words, units, markers)
+    others = {t.i for t in words.tokens if t.quoted}
+    quoted = {k for k, u in enumerate(units) if u.first in others and u.end > u.first} if others else set()
     void = {t for k in void_units for t in range(units[k].first, units[k].end)}
     layer = lay(words, units, void_units | quoted)
-    markers = find_markers(units)
     word_slips = find_word_repairs(words, units, markers)
     slips += word_slips
     void |= {t.i for s in word_slips for t in words.tokens[s.wrong[0] : s.right[0]] if t.norm == s.was}

@@ -7,14 +7,14 @@ where two words stand that it can begin with, and only made where there are such
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from .normal import Normal
 
-_MANY = 16      # from so many places on an expression is first looked at for a word that it needs: to look for that takes as long as to try ten
+_MANY = 4       # from so many places on an expression is first looked at for a word that it needs: to look for that takes as long as to try a few
 Words = frozenset[str]
 """Words of the normal layer, values by their kind: ``{d}``, ``{n}``, ``{o}``."""
 
@@ -43,42 +43,61 @@ class Expressions:
     def __init__(self, expressions: Sequence[Expression]) -> None:
         self._all = expressions
         self._anywhere = [which for which, expression in enumerate(expressions) if expression.begins is None]
-        self._starts: dict[str, list[tuple[int, Words | None]]] = {}
+        self._starts: dict[str, list[int]] = {}
+        self._pairs: dict[str, dict[str, list[int]]] = {}
+        """Which can begin with a word, whatever comes next; and which with a word only where certain ones come next."""
         for which, expression in enumerate(expressions):
             for word, then in (expression.begins or {}).items():
-                self._starts.setdefault(word, []).append((which, then))
+                if then is None:
+                    self._starts.setdefault(word, []).append(which)
+                for after in then or ():
+                    self._pairs.setdefault(word, {}).setdefault(after, []).append(which)
 
     def found(self, layer: Normal) -> Iterator[tuple[int, re.Match[str]]]:
         """What ``finditer`` of each expression finds in the layer's text, one after the other, each with its place among them."""
         said = layer.places.keys()
         begins: dict[int, list[int]] = {which: [] for which in self._anywhere}
         for word in self._starts.keys() & said:
-            nexts = layer.nexts(word)
-            for which, then in self._starts[word]:
-                if then is None:
-                    begins.setdefault(which, []).extend(layer.places[word])
-                elif not nexts.keys().isdisjoint(then):
-                    begins.setdefault(which, []).extend(at for after in nexts.keys() & then for at in nexts[after])
+            for which in self._starts[word]:
+                begins.setdefault(which, []).extend(layer.places[word])
+        for word in self._pairs.keys() & said:
+            nexts, pairs = layer.nexts(word), self._pairs[word]
+            for after in nexts.keys() & pairs.keys():
+                at = nexts[after]
+                for which in pairs[after]:
+                    if which in begins:
+                        begins[which] += at
+                    else:
+                        begins[which] = at[:]
         for which in sorted(begins):
             expression = self._all[which]
             for words in expression.needs:
                 if said.isdisjoint(words):
                     break
             else:
+                regex = _regex(expression.source)
                 if expression.begins is None:
-                    for match in _regex(expression.source).finditer(layer.text):
+                    for match in regex.finditer(layer.text):
                         yield which, match
                     continue
-                end = 0
-                for at in self._places(expression, layer, begins[which]):
-                    if at >= end and (match_there := _regex(expression.source).match(layer.text, at)):
+                end, matched, text, offsets = 0, regex.match, layer.text, layer.begins
+                for k in _before(expression, layer, begins[which]):
+                    if (at := offsets[k]) >= end and (match_there := matched(text, at)):
                         end = match_there.end()
                         yield which, match_there
 
-    def _places(self, expression: Expression, layer: Normal, begins: Sequence[int]) -> list[int]:
-        """Where in the layer's text ``expression`` can begin, in order. ``begins`` are words."""
-        places = sorted(set(begins)) if len(begins) > 1 else begins
-        if expression.behind and len(places) > _MANY:
-            wanted, reach = layer.any_of(expression.behind), expression.reach
-            places = [k for k in places if (i := bisect_left(wanted, k)) < len(wanted) and wanted[i] <= k + reach]
-        return [layer.begins[k] for k in places]
+
+def _before(expression: Expression, layer: Normal, begins: list[int]) -> Sequence[int]:
+    """The words of ``begins`` in order; of many those near enough before one of what ``expression`` needs further on."""
+    if len(begins) == 1:
+        return begins
+    begins.sort()
+    if expression.behind is None or len(begins) < _MANY or len(wanted := layer.any_of(expression.behind)) > len(begins):
+        return begins
+    out: list[int] = []
+    over = 0
+    for word in wanted:
+        first = bisect_left(begins, word - expression.reach, over)
+        over = bisect_right(begins, word, first)
+        out += begins[first:over]
+    return out

@@ -54,6 +54,8 @@ _SECONDS: dict[str, frozenset[str]] = {
     **dict.fromkeys(_SOUNDS.keys() - _ONES.keys() - _TENS.keys() - _ORDINALS.keys(), _COUNTED),
 }
 """What comes next where one of these begins one: they are said all the time."""
+_NOTHING = ("",) * 8
+"""More words than are looked at behind a word, or before it."""
 
 
 def plain(value: float) -> int | float:
@@ -73,10 +75,8 @@ class _Reader:
     def __init__(self, tokens: tuple[Token, ...], text: str) -> None:
         self.tokens, self.text = tokens, text
         self.n = len(tokens)
-        self.words = [plain_word(t.norm)[0] for t in tokens]
-
-    def word(self, i: int) -> str:
-        return self.words[i] if 0 <= i < self.n else ""
+        self.words = [*(plain_word(t.norm)[0] for t in tokens), *_NOTHING]
+        """By token; empty behind the last one and, as Python counts, before the first."""
 
     def joined(self, i: int) -> bool:
         """Token ``i`` follows the one before without a break."""
@@ -85,47 +85,48 @@ class _Reader:
     def unit(self, i: int) -> Unit | None:
         """The number or length that starts at ``i``."""
         word = self.words[i]
-        if word in _SECONDS and self.word(i + 1) not in _SECONDS[word]:
+        if word in _SECONDS and self.words[i + 1] not in _SECONDS[word]:
             return None
-        return self.length(i) or self.ordinal(i) or self.number(i)
+        number = self.number(i)
+        return self._length(i, number) or self.ordinal(i) or number
 
     # ---- cardinals
 
     def cardinal(self, i: int) -> tuple[float, int] | None:
         """``(value, end)`` of the cardinal that starts at ``i``."""
-        word = self.word(i)
+        word = self.words[i]
         if not word:
             return None
         if word[0].isdecimal():
             if not word.replace(",", "").replace(".", "", 1).isdecimal():
                 return None
             value = float(word.replace(",", ""))
-            if self.word(i + 1) == "½" and self.joined(i + 1):
+            if self.words[i + 1] == "½" and self.joined(i + 1):
                 return value + 0.5, i + 2
             return (value, i + 1) if value < 1e9 else None
         small = self._small(i)
-        if small is None and word == "a" and self.word(i + 1) == "dozen":
+        if small is None and word == "a" and self.words[i + 1] == "dozen":
             return 12.0, i + 2
-        if small is None and word == "a" and self.word(i + 1) == "couple" and self.word(i + 3) in _COUNTED:
+        if small is None and word == "a" and self.words[i + 1] == "couple" and self.words[i + 3] in _COUNTED:
             return 2.0, i + 3
-        if small is None and word in ("a", "one") and self.word(i + 1) in ("hundred", "thousand"):
+        if small is None and word in ("a", "one") and self.words[i + 1] in ("hundred", "thousand"):
             small = (1, i + 1)
         if small is None:
             return None
         value, end = small
-        while self.word(end) in ("hundred", "thousand") and self.joined(end):
-            value *= 100 if self.word(end) == "hundred" else 1000
+        while self.words[end] in ("hundred", "thousand") and self.joined(end):
+            value *= 100 if self.words[end] == "hundred" else 1000
             end += 1
-            tail = end + 1 if self.word(end) == "and" and self.joined(end) else end
+            tail = end + 1 if self.words[end] == "and" and self.joined(end) else end
             rest = self._small(tail) if self.joined(tail) or tail > end else None
-            if rest and rest[0] < 100 and (tail > end or self.word(end) != "hundred"):
+            if rest and rest[0] < 100 and (tail > end or self.words[end] != "hundred"):
                 value, end = value + rest[0], rest[1]
         return float(value), end
 
     def _small(self, i: int) -> tuple[int, int] | None:
-        word = self.word(i)
+        word = self.words[i]
         if word in _TENS:
-            following = self.word(i + 1)
+            following = self.words[i + 1]
             if following in _ONES and 0 < _ONES[following] < 10 and self.joined(i + 1):
                 return _TENS[word] + _ONES[following], i + 2
             return _TENS[word], i + 1
@@ -135,9 +136,9 @@ class _Reader:
 
     def mistaken(self, i: int) -> tuple[float, int] | None:
         """``for rounds`` is four rounds, ``to rounds`` two: a sound-alike right before what is counted."""
-        word = self.word(i)
-        if word in _SOUNDS and self.word(i + 1) in _COUNTED and self.joined(i + 1) and self.tokens[i].brk == NO_BREAK \
-                and self.cardinal(i - 1) is None and self.word(i - 1) not in _WORDS["sounds_like_after"]:
+        word = self.words[i]
+        if word in _SOUNDS and self.words[i + 1] in _COUNTED and self.joined(i + 1) and self.tokens[i].brk == NO_BREAK \
+                and self.cardinal(i - 1) is None and self.words[i - 1] not in _WORDS["sounds_like_after"]:
             return float(_SOUNDS[word]), i + 1
         return None
 
@@ -153,7 +154,7 @@ class _Reader:
         if end < self.n and self.text[self.tokens[end - 1].end : self.tokens[end].start] in ("-", "–") and (high := self.cardinal(end)) \
                 and value < high[0]:
             return Unit(i, high[1], NUMBER, say((value, high[0])), (value, high[0]))
-        link = self.word(end)
+        link = self.words[end]
         if link in ("to", "or", "and") and self.joined(end) and self.joined(end + 1):
             high = self.cardinal(end + 1)
             if high and value < high[0] and self._is_range(i, link, value, high):
@@ -162,14 +163,14 @@ class _Reader:
 
     def _is_range(self, i: int, link: str, low: float, high: tuple[float, int]) -> bool:
         if link == "to":
-            count = self.word(i - 1) in ("from", "to") and self.word(i - 2) not in ("anywhere", "somewhere", "anything")
+            count = self.words[i - 1] in ("from", "to") and self.words[i - 2] not in ("anywhere", "somewhere", "anything")
             return not count and high[0] <= low * 3 + 2
         if link == "or":
             return high[0] - low <= max(5, low * 0.5)
-        return self.word(i - 1) == "between"
+        return self.words[i - 1] == "between"
 
     def _and_a_half(self, end: int) -> int | None:
-        if [self.word(end + k) for k in range(3)] == ["and", "a", "half"] and self.joined(end) and self.joined(end + 1):
+        if self.words[end] == "and" and self.words[end + 1 : end + 3] == ["a", "half"] and self.joined(end) and self.joined(end + 1):
             return end + 3
         return None
 
@@ -177,33 +178,34 @@ class _Reader:
 
     def clock(self, i: int) -> Unit | None:
         """``1:30`` said or written as a length."""
-        word = self.word(i)
+        word = self.words[i]
         if ":" not in word or not _CLOCK.fullmatch(word):
             return None
         parts = [int(p) for p in word.split(":")]
         seconds = float(sum(p * 60**k for k, p in enumerate(reversed(parts))))
-        if parts[-1] > 59 or seconds > 86400 or self.word(i + 1) in ("am", "pm", "o'clock") or self.word(i - 1) in ("at", "till", "until", "by"):
+        if parts[-1] > 59 or seconds > 86400 or self.words[i + 1] in ("am", "pm", "o'clock") or self.words[i - 1] in ("at", "till", "until", "by"):
             return None
         return Unit(i, i + 1, LENGTH, f"{say(seconds)}s", seconds)
 
     def _unit(self, i: int) -> tuple[float, int, str] | None:
         """``(scale, end, said between)``: the unit of time at ``i``, past a describing word (``two proper minutes``)."""
         between = ""
-        if self.word(i) in _BETWEEN and self.joined(i):
-            between = self.word(i)
+        if self.words[i] in _BETWEEN and self.joined(i):
+            between = self.words[i]
             i += 1
-        word = self.word(i)
+        word = self.words[i]
         if word in TIME_UNITS and self.joined(i):
             return TIME_UNITS[word], i + 1, between
         return None
 
-    def length(self, i: int) -> Unit | None:
-        unit = self.clock(i) or self._fraction(i) or self._article(i) or self._counted(i)
+    def _length(self, i: int, number: Unit | None) -> Unit | None:
+        """The length that starts at ``i``, as ``number`` does if there is one."""
+        unit = self.clock(i) or self._fraction(i) or self._article(i) or self._counted(number)
         if unit is None or not isinstance(unit.value, float) or not self.joined(unit.end):
             return unit
-        link = self.word(unit.end)
-        if link in ("to", "or") or link == "and" and self.word(i - 1) == "between":
-            high = self._fraction(unit.end + 1) or self._article(unit.end + 1) or self._counted(unit.end + 1)
+        link = self.words[unit.end]
+        if link in ("to", "or") or link == "and" and self.words[i - 1] == "between":
+            high = self._fraction(unit.end + 1) or self._article(unit.end + 1) or self._counted(self.number(unit.end + 1))
             if high and isinstance(high.value, float) and unit.value < high.value <= unit.value * 3:
                 value = (unit.value, high.value)
                 return Unit(i, high.end, LENGTH, f"{say(value)}s", value)
@@ -211,18 +213,18 @@ class _Reader:
 
     def _fraction(self, i: int) -> Unit | None:
         """``half a minute``, ``three quarters of an hour``, ``a quarter of an hour``."""
-        word, at, share = self.word(i), i, None
+        word, at, share = self.words[i], i, None
         if word == "half":
             share, at = 0.5, i + 1
-        elif word == "quarter" or (word in ("a", "one") and self.word(i + 1) == "quarter"):
+        elif word == "quarter" or (word in ("a", "one") and self.words[i + 1] == "quarter"):
             share, at = 0.25, i + (1 if word == "quarter" else 2)
-        elif self.word(i + 1) in ("quarters", "quarter") and word in ("three", "3"):
+        elif self.words[i + 1] in ("quarters", "quarter") and word in ("three", "3"):
             share, at = 0.75, i + 2
         if share is None:
             return None
-        if self.word(at) == "of":
+        if self.words[at] == "of":
             at += 1
-        if self.word(at) in ("a", "an", "the", "your", "that"):
+        if self.words[at] in ("a", "an", "the", "your", "that"):
             at += 1
         elif share != 0.5 and word != "a":
             return None             # "a quarter minute"
@@ -234,38 +236,38 @@ class _Reader:
 
     def _article(self, i: int) -> Unit | None:
         """``a minute``, ``an hour and a half``, ``a couple of minutes``, ``a minute thirty``, ``minute thirty``."""
-        word = self.word(i)
+        word = self.words[i]
         if word in ("a", "an"):
-            if self.word(i + 1) == "couple":
-                at = i + 3 if self.word(i + 2) == "of" else i + 2
+            if self.words[i + 1] == "couple":
+                at = i + 3 if self.words[i + 2] == "of" else i + 2
                 got = self._unit(at)
                 return Unit(i, got[1], LENGTH, f"{say(2 * got[0])}s", 2 * got[0]) if got else None
             got = self._unit(i + 1)
             if not got or got[0] < 60:
                 return None
             return self._tail(i, got[0], got[0], got[1], got[2])
-        if word in ("second", "other") and self.word(i - 1) == "every" and self.word(i + 1) == "minute":
+        if word in ("second", "other") and self.words[i - 1] == "every" and self.words[i + 1] == "minute":
             return Unit(i, i + 2, LENGTH, "120s", 120.0)
-        if word == "minute" and [self.word(i + k) for k in (1, 2, 3)] == ["and", "a", "half"] and self.word(i - 1) != "a":
+        if word == "minute" and [self.words[i + k] for k in (1, 2, 3)] == ["and", "a", "half"] and self.words[i - 1] != "a":
             return Unit(i, i + 4, LENGTH, "90s", 90.0)
-        if word == "minute" and self.word(i - 1) in ("every", "each") and self._is_swapped_by(i + 1):
+        if word == "minute" and self.words[i - 1] in ("every", "each") and self._is_swapped_by(i + 1):
             return Unit(i, i + 1, LENGTH, "60s", 60.0)
-        if word == "minute" and self.word(i - 1) not in ("per", "the", "each", "that", "this", "last", "a"):
+        if word == "minute" and self.words[i - 1] not in ("per", "the", "each", "that", "this", "last", "a"):
             tail = self.cardinal(i + 1) if self.joined(i + 1) else None
             if tail and tail[0] in (15, 20, 30, 40, 45, 50):
                 seconds = 60 + tail[0]
                 return Unit(i, tail[1], LENGTH, f"{say(seconds)}s", seconds)
-            if self.joined(i + 1) and (self.word(i + 1), self.word(i + 2)) in _PER_SIDE:
+            if self.joined(i + 1) and (self.words[i + 1], self.words[i + 2]) in _PER_SIDE:
                 return Unit(i, i + 1, LENGTH, "60s", 60.0)
         return None
 
     def _is_swapped_by(self, i: int) -> bool:
         """``Every minute, on my call, you swap``: how long each place is held; ``every minute on the minute`` says how a class runs."""
-        words = [self.word(k) for k in range(i, i + _SWAP_REACH)]
+        words = [self.words[k] for k in range(i, i + _SWAP_REACH)]
         return words[:3] != ["on", "the", "minute"] and any(a in _WHO_SWAPS and b in _SWAPS for a, b in zip(words, words[1:]))
 
-    def _counted(self, i: int) -> Unit | None:
-        number = self.number(i)
+    def _counted(self, number: Unit | None) -> Unit | None:
+        """``forty seconds``, ``two and a half minutes``."""
         if number is None:
             return None
         got = self._unit(number.end)
@@ -274,20 +276,22 @@ class _Reader:
         scale, end, between = got
         if isinstance(number.value, tuple):
             value = (number.value[0] * scale, number.value[1] * scale)
-            return Unit(i, end, LENGTH, f"{say(value)}s" + (f" {between}" if between == "more" else ""), value)
-        return self._tail(i, (number.value or 0.0) * scale, scale, end, between)
+            return Unit(number.first, end, LENGTH, f"{say(value)}s" + (f" {between}" if between == "more" else ""), value)
+        return self._tail(number.first, (number.value or 0.0) * scale, scale, end, between)
 
     def _minutes_and_seconds(self, number: Unit) -> Unit | None:
         """``two thirty of work``: minutes and seconds without their names, where what they are for follows."""
-        small = self.cardinal(number.end) if self.joined(number.end) else None
-        if isinstance(number.value, float) and 1 <= number.value <= 5 and small and small[0] in (15, 30, 45) and self.word(small[1]) == "of":
+        if not isinstance(number.value, float) or not 1 <= number.value <= 5 or not self.joined(number.end):
+            return None
+        small = self.cardinal(number.end)
+        if small and small[0] in (15, 30, 45) and self.words[small[1]] == "of":
             seconds = number.value * 60 + small[0]
             return Unit(number.first, small[1], LENGTH, f"{say(seconds)}s", seconds)
         return None
 
     def _tail(self, i: int, seconds: float, scale: float, end: int, between: str) -> Unit:
         """What may follow the first unit: ``and a half``, ``thirty``, ``and twenty seconds``, ``and a quarter``."""
-        words = [self.word(end + k) for k in range(3)]
+        words = [self.words[end + k] for k in range(3)]
         smooth = self.joined(end)
         if smooth and words == ["and", "a", "half"]:
             seconds, end = seconds + scale / 2, end + 3
@@ -300,22 +304,22 @@ class _Reader:
                 unit = self._unit(small[1])
                 if unit and unit[0] < scale:
                     seconds, end = seconds + small[0] * unit[0], unit[1]
-                elif not unit and scale == 60 and small[0] in (15, 20, 30, 40, 45, 50) and (at == end or self.word(small[1]) not in _COUNTED):
+                elif not unit and scale == 60 and small[0] in (15, 20, 30, 40, 45, 50) and (at == end or self.words[small[1]] not in _COUNTED):
                     seconds, end = seconds + small[0], small[1]
         return Unit(i, end, LENGTH, f"{say(seconds)}s" + (f" {between}" if between == "more" else ""), seconds)
 
     def ordinal(self, i: int) -> Unit | None:
-        word = self.word(i)
-        counted = self.word(i - 1) == "a" and self.word(i + 1) in _TIME_ROUND        # "we do it all a second time"
-        if word == "second" and not counted and (self.word(i - 1) in ("a", "split", "half") or self.word(i + 1) == "or"):
+        word = self.words[i]
+        counted = self.words[i - 1] == "a" and self.words[i + 1] in _TIME_ROUND        # "we do it all a second time"
+        if word == "second" and not counted and (self.words[i - 1] in ("a", "split", "half") or self.words[i + 1] == "or"):
             return None
         if word in _ORDINALS:
             return Unit(i, i + 1, ORDINAL, f"#{_ORDINALS[word]}", float(_ORDINALS[word]))
-        if word.isascii() and word.isdigit() and self.word(i + 1) in ("st", "nd", "rd", "th") and self.joined(i + 1):
+        if word.isascii() and word.isdigit() and self.words[i + 1] in ("st", "nd", "rd", "th") and self.joined(i + 1):
             return Unit(i, i + 2, ORDINAL, f"#{int(word)}", float(word))
-        if word in _TENS and self.word(i + 1) in _ORDINALS and _ORDINALS[self.word(i + 1)] < 10 and self.joined(i + 1) \
-                and self.word(i + 1) != "second" and self.word(i + 2) not in _TIME_ROUND:        # "it's thirty third lap forty"
-            value = _TENS[word] + _ORDINALS[self.word(i + 1)]
+        if word in _TENS and self.words[i + 1] in _ORDINALS and _ORDINALS[self.words[i + 1]] < 10 and self.joined(i + 1) \
+                and self.words[i + 1] != "second" and self.words[i + 2] not in _TIME_ROUND:        # "it's thirty third lap forty"
+            value = _TENS[word] + _ORDINALS[self.words[i + 1]]
             return Unit(i, i + 2, ORDINAL, f"#{value}", float(value))
         return None
 

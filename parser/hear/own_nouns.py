@@ -29,15 +29,18 @@ def _is_noun(unit: Unit) -> bool:
     return unit.kind == WORD and unit.text.isalpha() and len(unit.text) >= 3 and _singular(unit.text) not in _KNOWN and unit.text not in _KNOWN
 
 
-def _places(units: Sequence[Unit]) -> set[str]:
+def _places(units: Sequence[Unit], numbers: Sequence[int]) -> set[str]:
     """Nouns that number their way up, ``pot one … pot two … the third pot``, but for one number at most: "after your fifth
     pot you rest" may come first, and one may be said wrong."""
     said: dict[str, dict[float, None]] = {}
-    for one, two in zip(units, units[1:]):
-        if two.kind == NUMBER and isinstance(two.value, float) and 1 <= two.value <= 12 and _is_noun(one):
-            said.setdefault(_singular(one.text), {})[two.value] = None
-        elif one.kind == ORDINAL and isinstance(one.value, float) and _is_noun(two):
-            said.setdefault(_singular(two.text), {})[one.value] = None
+    for k in numbers:
+        unit = units[k]
+        if not isinstance(unit.value, float):
+            continue
+        if unit.kind == NUMBER and 1 <= unit.value <= 12 and k and _is_noun(units[k - 1]):
+            said.setdefault(_singular(units[k - 1].text), {})[unit.value] = None
+        elif unit.kind == ORDINAL and k + 1 < len(units) and _is_noun(units[k + 1]):
+            said.setdefault(_singular(units[k + 1].text), {})[unit.value] = None
     return {noun for noun, numbers in said.items()
             if noun not in _ROUNDS and len(numbers) >= _PLACES and _rising(list(numbers)) >= max(_PLACES, len(numbers) - 1)}
 
@@ -50,21 +53,23 @@ def _rising(numbers: Sequence[float]) -> int:
     return max(best, default=0)
 
 
-def _rounds(units: Sequence[Unit]) -> set[str]:
+def _rounds(units: Sequence[Unit], numbers: Sequence[int]) -> set[str]:
     explained, counted = set(), set()
-    for one, two, three in zip(units, units[1:], units[2:]):
-        if one.text in _EXPLAINED and two.text in ("a", "1", "our", "your") and _is_noun(three):
-            explained.add(_singular(three.text))
-    for one, two in zip(units, units[1:]):
-        if one.kind == NUMBER and isinstance(one.value, float) and 2 <= one.value <= 12 and _is_noun(two):
-            counted.add(_singular(two.text))
+    for k in [k for k, unit in enumerate(units) if unit.text in _EXPLAINED]:
+        if k + 2 < len(units) and units[k + 1].text in ("a", "1", "our", "your") and _is_noun(units[k + 2]):
+            explained.add(_singular(units[k + 2].text))
+    for k in numbers:
+        number = units[k]
+        if number.kind == NUMBER and isinstance(number.value, float) and 2 <= number.value <= 12 and k + 1 < len(units) and _is_noun(units[k + 1]):
+            counted.add(_singular(units[k + 1].text))
     return explained & counted | _ROUNDS & counted
 
 
 def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:
     """``units`` with the coach's own nouns as ``station`` and ``round``."""
-    rounds = _rounds(units)
-    names = dict.fromkeys(_places(units) - rounds, "station") | dict.fromkeys(rounds, "round")
+    numbers = [k for k, unit in enumerate(units) if unit.kind in (NUMBER, ORDINAL)]
+    rounds = _rounds(units, numbers)
+    names = dict.fromkeys(_places(units, numbers) - rounds, "station") | dict.fromkeys(rounds, "round")
     if not names:
         return list(units)
     out = []

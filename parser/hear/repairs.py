@@ -7,7 +7,7 @@ sentence as the coach meant it; the slip itself is kept for the report.
 from __future__ import annotations
 
 from ..mentions import Slip, Words
-from .markers import FILLERS, STRONG, WEAK, Marker, find_markers, phrase_at
+from .markers import FILLERS, STRONG, WEAK, Marker, phrase_at
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, TIME_UNITS, WORD, Unit, say
 from .tables import table
 
@@ -166,15 +166,17 @@ def _every_minute(units: list[Unit], k: int) -> Unit:
     return unit
 
 
-def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], set[int], list[Slip]]:
+def find_number_repairs(words: Words, units: list[Unit], markers: list[Marker]) -> tuple[list[Unit], set[int], list[Slip]]:
     """The units with repaired values, the indices that became void, and the slips."""
-    read, units = units, [_every_minute(units, k) if unit.text == "minute" else unit for k, unit in enumerate(units)]
-    lent = list(units)          # a minute without its number is a length here, and a word again for the patterns
+    read, units = units, units.copy()
+    lent = {}                   # a minute without its number is a length here, and a word again for the patterns
+    for k in [k for k, unit in enumerate(units) if unit.text == "minute"]:
+        units[k] = lent[k] = _every_minute(units, k)
+    numbers = [k for k, unit in enumerate(units) if unit.kind in (NUMBER, LENGTH)]
     void: set[int] = set()
-    slips = _said_again(units, void)
+    slips = _said_again(units, numbers, void)
     meant = {slip.right for slip in slips}      # "four rounds. Three. Three rounds, what am I saying": that was put right before
     settled: set[int] = set()
-    markers = find_markers(units)
     for marker in markers:
         if marker.swap:
             slip = _swapped(units, marker, void)
@@ -200,16 +202,21 @@ def find_number_repairs(words: Words, units: list[Unit]) -> tuple[list[Unit], se
             void.add(echoed)
         if labelled and right and units[right - 1].text in _LABELS:
             void.update(range(marker.end, right))
-    slips += _doubted(words, units, void)
-    slips += _other_time_unit(words, units, markers, void)
-    return [read[k] if unit is lent[k] else unit for k, unit in enumerate(units)], void, slips
+    slips += _doubted(words, units, numbers, void)
+    slips += _other_time_unit(words, units, numbers, markers, void)
+    for k, length in lent.items():
+        if units[k] is length:
+            units[k] = read[k]
+    return units, void, slips
 
 
-def _said_again(units: list[Unit], void: set[int]) -> list[Slip]:
+def _said_again(units: list[Unit], numbers: list[int], void: set[int]) -> list[Slip]:
     """``Four rounds of that. Three. Three rounds``: a number alone, then with the noun of the one before it. ``There's a cap. Twelve. Ten, ten
     minutes``: two numbers alone, the second once more with its noun."""
     slips = []
-    for k in [k for k, unit in enumerate(units[:-2]) if k and unit.kind == NUMBER]:
+    for k in numbers:
+        if units[k].kind != NUMBER or not 0 < k < len(units) - 2:
+            continue
         again = k + 1 if units[k + 1].kind != MARK else k + 2       # captions may have no marks
         if again + 1 > len(units) - 1 or not _is_again(units[k], units[again]):
             continue
@@ -235,12 +242,12 @@ def _next_in_count(one: Unit, two: Unit) -> bool:
     return isinstance(one.value, float) and isinstance(two.value, float) and abs(one.value - two.value) == 1.0
 
 
-def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
+def _doubted(words: Words, units: list[Unit], numbers: list[int], void: set[int]) -> list[Slip]:
     """``Fifteen seconds to change. Fifteen? Twenty.``: the value once more as a question, and another one as the answer."""
     slips = []
-    for k in range(2, len(units) - 2):
+    for k in numbers:
         echo = units[k]
-        if echo.kind not in (NUMBER, LENGTH) or units[k + 1].kind != MARK or not words.talk.text.startswith("?", words.tokens[echo.end - 1].end):
+        if not 2 <= k < len(units) - 2 or units[k + 1].kind != MARK or not words.talk.text.startswith("?", words.tokens[echo.end - 1].end):
             continue
         answer = next((j for j in range(k + 2, min(k + 6, len(units))) if units[j].kind != MARK and units[j].text not in _PUT_OFF), k)
         if units[answer].kind not in (NUMBER, LENGTH):
@@ -257,12 +264,13 @@ def _doubted(words: Words, units: list[Unit], void: set[int]) -> list[Slip]:
     return slips
 
 
-def _other_time_unit(words: Words, units: list[Unit], markers: list[Marker], void: set[int]) -> list[Slip]:
+def _other_time_unit(words: Words, units: list[Unit], numbers: list[int], markers: list[Marker], void: set[int]) -> list[Slip]:
     """``Fifteen minutes to breathe. Minutes! Sorry, seconds``; ``twenty minutes a station, I mean seconds``: the number was right, and stands
     where it was said."""
     slips = []
     meant = {k for marker in markers for k in (*range(marker.end, marker.end + 2), marker.first - 1, marker.first - 2)}
-    for k, wrong in enumerate(units):
+    for k in numbers:
+        wrong = units[k]
         if wrong.kind != LENGTH or k in void or not isinstance(wrong.value, float):
             continue
         scale = TIME_UNITS.get(words.tokens[wrong.end - 1].norm)

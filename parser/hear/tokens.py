@@ -15,8 +15,7 @@ from ..mentions import COMMA, NO_BREAK, STOP, Token, Words
 from ..model import Cue, TalkThrough
 from .tables import table
 
-Times = tuple[float | None, float | None]
-"""When a word begins and ends."""
+Times = list[float | None]
 
 _WORD, _SENTENCE_MARK, _COMMA_MARK, _QUOTE, _MARK = range(5)
 _KINDS = dict.fromkeys(".?!;:…", _SENTENCE_MARK) | dict.fromkeys(",–—()", _COMMA_MARK) | dict.fromkeys('"“”«»', _QUOTE)
@@ -120,43 +119,50 @@ def hear_words(talk: TalkThrough) -> Words:
         return Words(talk, (), False)
     punctuated = sentence_marks >= len(rows) * _PUNCTUATED
     texts, norms, starts, stops, places, marks, quoted = zip(*rows)
-    times = _times(talk, starts, stops, [spoken[place][1] for place in places])
-    t0, t1 = zip(*times)
+    t0, t1 = _times(talk, starts, stops, [spoken[place][1] for place in places])
     breaks, pauses = list(marks), [0.0] * len(rows)
     turns = range(1, len(rows)) if talk.resolution == "word" else [i for i in range(1, len(rows)) if places[i] != places[i - 1]]
     if talk.resolution in ("word", "cue"):
         for i in turns:
-            start, (began, over_s) = t0[i], times[i - 1]
-            if start is not None and began is not None and over_s is not None:
-                said = _WORD_S + _LETTER_S * len(texts[i - 1])
+            start, began, over_s = t0[i], t0[i - 1], t1[i - 1]
+            if start is None or began is None or over_s is None:
+                continue
+            said = _WORD_S + _LETTER_S * len(texts[i - 1])
+            if start > began + said:
                 pauses[i] = max(0.0, start - max(began + said, min(over_s, began + 2 * said)))
-    if not punctuated:
+                if not punctuated and pauses[i] >= _PAUSE_S:
+                    breaks[i] = STOP
+    elif not punctuated:
         for i in turns:
-            if pauses[i] >= _PAUSE_S or talk.resolution in ("block", "none"):
-                breaks[i] = STOP
+            breaks[i] = STOP
     breaks[0] = STOP
     cues = [spoken[place][0] for place in places]
     tokens = tuple(map(Token._make, zip(range(len(rows)), texts, norms, starts, stops, cues, t0, t1, breaks, quoted, pauses)))
     return Words(talk, tokens, punctuated)
 
 
-def _times(talk: TalkThrough, starts: Sequence[int], ends: Sequence[int], cues: Sequence[Cue]) -> list[Times]:
-    """Start and end of each word: its own where the format has it, else its place within its cue."""
-    out: list[Times] = []
-    begins, k = [w.chars[0] for w in talk.words], -1
+def _times(talk: TalkThrough, starts: Sequence[int], ends: Sequence[int], cues: Sequence[Cue]) -> tuple[Times, Times]:
+    """The starts of the words and their ends: each word's own where the format has it, else by its place within its cue."""
+    t0: Times = []
+    t1: Times = []
+    timed = iter(talk.words)
+    word, following = None, next(timed, None)
     within = None
     first, begin, end, a_letter = 0, 0.0, 0.0, 0.0
     for at, over, cue in zip(starts, ends, cues):
-        while k + 1 < len(begins) and begins[k + 1] <= at:
-            k += 1
-        if k >= 0 and at < talk.words[k].chars[1]:
-            out.append((talk.words[k].start, talk.words[k].end))
+        while following is not None and following.chars[0] <= at:
+            word, following = following, next(timed, None)
+        if word is not None and at < word.chars[1]:
+            t0.append(word.start)
+            t1.append(word.end)
         elif cue.start is None:
-            out.append((None, None))
+            t0.append(None)
+            t1.append(None)
         else:
             if cue is not within:
                 within, first, begin = cue, cue.chars[0], cue.start
                 end = max(begin, cue.end if cue.end is not None else begin)
                 a_letter = (end - begin) / max(1, cue.chars[1] - first)
-            out.append((begin + a_letter * (at - first), min(end, begin + a_letter * (over - first))))
-    return out
+            t0.append(begin + a_letter * (at - first))
+            t1.append(min(end, begin + a_letter * (over - first)))
+    return t0, t1

@@ -84,7 +84,9 @@ class HeardPhrase:
 
 def hear_phrase(text: str) -> HeardPhrase:
     words = hear_words(as_talk(text))
-    units, void, slips = find_number_repairs(words, read_units(words, table("joins")))
+    units = read_units(words, table("joins"))
+    markers = find_markers(units)
+    units, void, slips = find_number_repairs(words, units, markers)
     layer = lay(words, units, void)
     countdowns = find_countdowns(layer)
     quantities = find_quantities(layer, countdowns)
@@ -98,7 +100,7 @@ def hear_phrase(text: str) -> HeardPhrase:
         values=values + [["countdown"] for _ in countdowns], sides=sides,
         options={p.role for p in find_phrases(layer, "options")}, formats={p.role for p in find_phrases(layer, "formats")},
         numbers=[q.value[0] if isinstance(q.value, tuple) else q.value for q in quantities if q.role != "countdown"],
-        slips=[[_plain(s.was), _plain(s.became)] for s in [*slips, *find_word_repairs(words, units, find_markers(units))]],
+        slips=[[_plain(s.was), _plain(s.became)] for s in [*slips, *find_word_repairs(words, units, markers)]],
     )
 
 

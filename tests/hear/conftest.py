@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from parser.hear.markers import find_markers
 from parser.hear.normal import lay
 from parser.hear.numbers import read_units
 from parser.hear.repairs import find_number_repairs
@@ -22,7 +23,8 @@ def layer_of():
 
     def lay_text(text: str):
         words = hear_words(as_talk(text))
-        units, void, _ = find_number_repairs(words, read_units(words, table("joins")))
+        units = read_units(words, table("joins"))
+        units, void, _ = find_number_repairs(words, units, find_markers(units))
         return lay(words, units, void)
 
     return lay_text

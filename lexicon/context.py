@@ -9,6 +9,8 @@ from .grammar import Item
 from .speech import Speech
 
 _MANY = 4         # this many of something mis-heard, with a dose beside it, is believed
+_BESIDE = 3       # words on either side
+_NOTHING = ("",) * _BESIDE
 
 
 Barred = dict[int, list[tuple[int, int]]]
@@ -177,36 +179,25 @@ class _Place:
     def __init__(self, speech: Speech, item: Item) -> None:
         self.item = item
         words, breaks, start, end = speech.words, speech.breaks, item.start, item.end
-        self.speech = speech
         self.opening = words[start]
         self.last = words[end - 1]
         at = item.base_at + len(item.name_words)            # where the name itself ends, before what is said after it
         self.ending = words[min(at, end) - 1]
         self.acting = words[min(at, end) - 2] if min(at, end) - 2 >= start else ""
-        self.before = self._back(start, 1)
-        self.before2 = self._back(start, 2)
-        self.before3 = self._back(start, 3)
-        self.next = self._ahead(end, 0)
-        self.next2 = self._ahead(end, 1)
-        self.next3 = self._ahead(end, 2)
+        first = start
+        while first > max(0, start - _BESIDE) and first not in breaks:
+            first -= 1
+        self.before, self.before2, self.before3 = (*words[first:start][::-1], *_NOTHING)[:_BESIDE]
+        last = end
+        while last < min(len(words), end + _BESIDE) and last not in breaks:
+            last += 1
+        self.next, self.next2, self.next3 = (*words[end:last], *_NOTHING)[:_BESIDE]
         tail = item.name_words[-1]
         self.plural = self.last != tail and self.last.endswith("s")
         # "step ups", "push ups": a particle takes an s only in a name
         self.nominal = self.plural and tail in ("up", "down", "in", "out", "over", "back", "through", "off", "away", "apart")
         self.past = self.last != tail and self.last.endswith("ed")
         self.opened = start == 0 or start in breaks
-
-    def _back(self, start: int, n: int) -> str:
-        i = start - n
-        if i < 0 or any(k in self.speech.breaks for k in range(i + 1, start + 1)):
-            return ""
-        return self.speech.words[i]
-
-    def _ahead(self, end: int, n: int) -> str:
-        i = end + n
-        if i >= len(self.speech.words) or any(k in self.speech.breaks for k in range(end, i + 1)):
-            return ""
-        return self.speech.words[i]
 
     def determined(self, around: Around) -> bool:
         return self.before in around.determiners or self.before in around.possessives

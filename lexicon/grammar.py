@@ -111,6 +111,8 @@ def _candidates(speech: Speech, start: int) -> list[Candidate]:
     seen = set()
     for at, mods, cost in states:
         for which, index in enumerate(speech.indexes):
+            if which and at not in speech.own[which - 1]:
+                continue
             for end, name, c, between in speech.walk(index.names, at, which, between=which == 0):
                 modifiers = _unique(n.what for n in (*mods, *between))
                 if not _grips_a_fist(name, modifiers):

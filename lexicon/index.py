@@ -19,6 +19,7 @@ from .normal import inflections, split, word
 LITERAL, INFLECTED, JOINED, SURE, MISHEARD, FUZZY = 0.0, 0.01, 0.02, 0.5, 1.0, 2.0
 FUZZY_LETTERS = 5         # shorter words are never matched by spelling
 _JOIN_LETTERS = 6         # shorter joins are ordinary words (upon, into, onto)
+BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 END = ""
 
 Trie = dict[str, Any]
@@ -39,12 +40,17 @@ class Reading(NamedTuple):
 
 
 class Follow(NamedTuple):
-    """What a word can begin, by what comes after it. ``alone``: a name, whatever that is; ``modifier``: one, if something opens there;
-    ``then``: a longer name or modifier, if it can be read as one of these words, or as a modifier in between."""
+    """What a word can begin, by what comes after it. ``alone``: a name, whatever that is; ``modifier``: one, and ``inside`` one that may
+    stand inside a name; ``names``, ``modifiers``: a longer one, where the next word can be read as one of these. ``spelt``: of these the
+    words that a near spelling may mean, by where they stand. ``heard``: something mis-heard, if the next word is one of these."""
 
     alone: bool
     modifier: bool
-    then: frozenset[str]
+    inside: bool
+    names: frozenset[str]
+    modifiers: frozenset[str]
+    spelt: tuple[frozenset[str], ...]
+    heard: frozenset[str]
 
 
 @dataclass
@@ -67,21 +73,28 @@ class Index:
     known: frozenset[str] = frozenset()
     inside: frozenset[str] = frozenset()
     follows: dict[str, Follow] = field(default_factory=dict)
+    firsts: dict[str, frozenset[str]] = field(default_factory=dict)
     """Of the words that were asked about."""
     leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
     title_leads: Mapping[str, Sequence[tuple[str, ...]]] = field(default_factory=dict)
+
+    def first(self, token: str) -> frozenset[str]:
+        """The words that ``token``, with those after it or without, can be read to begin with."""
+        if (known := self.firsts.get(token)) is not None:
+            return known
+        found = self.firsts[token] = frozenset(r.words[0] for r in (*self.readings.get(token, ()), *(r for _, r in self.heard.get(token, ()))))
+        return found
 
     def follow(self, token: str) -> Follow:
         """What ``token``, one of ``starts``, can begin."""
         if (known := self.follows.get(token)) is not None:
             return known
-        alone, modifier, after = token in self.heard, False, set()
-        for reading in self.readings.get(token, ()):
-            names, modifiers = descend(self.names, reading.words), descend(self.modifiers, reading.words)
-            alone = alone or names is not None and END in names
-            modifier = modifier or modifiers is not None and END in modifiers
-            after |= {w for below in (names, modifiers) if below for w in below if w}
-        self.follows[token] = Follow(alone, modifier, frozenset(after))
+        below = [(descend(self.names, r.words) or {}, descend(self.modifiers, r.words) or {}) for r in self.readings.get(token, ())]
+        names, modifiers = ({w for pair in below for w in pair[n] if w} for n in (0, 1))
+        found = [pair[1][END] for pair in below if END in pair[1]]
+        spelt = {frozenset(w for w in node if len(w) >= FUZZY_LETTERS) for pair in below for node in pair} - {frozenset()}
+        self.follows[token] = Follow(any(END in pair[0] for pair in below), bool(found), any(name.what.kind in BETWEEN for name in found),
+                                     frozenset(names), frozenset(modifiers), tuple(spelt), frozenset(heard[1] for heard, _ in self.heard.get(token, ())))
         return self.follows[token]
 
 

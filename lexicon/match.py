@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from . import kit
 from .context import Verdict
@@ -14,11 +13,9 @@ from .grammar import Modifier, Shorter, bare_name, equipment_of, position_of, si
 from .index import Index
 from .normal import split, word
 from .phrase import Reader, Said, whole_item
+from .same import Kin, Same, compare
 from .speech import Speech
 from .stretched import named_part
-
-if TYPE_CHECKING:
-    from .same import Kin, Same
 
 _ORDER = ("tempo", "stance", "side", "range", "grip", "load", "direction")
 _BRACKETS = re.compile(r"\([^)]*\)")
@@ -200,8 +197,6 @@ class Lexicon:
 
     def same(self, a: str | Match, b: str | Match) -> Same:
         """Whether two phrases or matches name one movement, why, and how sure that is (0 to 100)."""
-        from .same import compare
-
         return compare(self, a, b)
 
     def with_taught(self, name: str, means: str) -> Lexicon:

@@ -56,8 +56,10 @@ class Reader:
             if i < end:
                 continue
             if i not in chains:
-                chains[i] = self._chain_at(speech, i, barred) if speech.may_start(i) else None
-            said = chains[i] or self._part_at(speech, i, found)
+                chains[i] = self._chain_at(speech, i, barred) if i in speech.names else None
+            said = chains[i]
+            if said is None and i in speech.parts:
+                said = self._part_at(speech, i, found)
             if said is not None:
                 found.append(said)
                 end = said.end
@@ -82,7 +84,7 @@ class Reader:
             return None
         whole = self._with_tail(speech, item)
         for k in range(i + 1, item.end):
-            if k in speech.breaks or not speech.may_start(k):
+            if k in speech.breaks or k not in speech.names:
                 continue
             other = best(speech, k)
             if other is not None and other.end > whole.end and self._outdoes(other, item):
@@ -123,14 +125,14 @@ class Reader:
             end, modifier = step
             if modifier not in modifiers:
                 modifiers = (*modifiers, modifier)
-        return self._settled(replace(item, end=end, modifiers=modifiers))
+        return self._settled(item if end == item.end else replace(item, end=end, modifiers=modifiers))
 
     def _settled(self, item: Item) -> Item:
         if item.own is not None:
             return item
         base, modifiers = self.shorter.settle(item.base, item.modifiers)
         if base is item.base:
-            return replace(item, modifiers=modifiers)
+            return item if modifiers == item.modifiers else replace(item, modifiers=modifiers)
         # several words that together are a name of their own are as good as that name
         return replace(item, base=base, modifiers=modifiers, everyday=False)
 
@@ -156,7 +158,7 @@ class Reader:
         return speech.words[e] in self.context.around.closers or speech.words[e].isdigit()
 
     def _begins_beyond(self, speech: Speech, k: int, e: int) -> bool:
-        if not speech.may_start(k):
+        if k not in speech.names:
             return False
         other = best(speech, k)
         return other is not None and other.end > e
@@ -194,7 +196,7 @@ class Reader:
                 continue
             counted = words[at] in ("a", "an") or words[at].isdigit() and int(words[at]) <= 4
             at += counted
-            other = self.item_at(speech, at) if at < len(words) and at not in speech.breaks and speech.may_start(at) else None
+            other = self.item_at(speech, at) if at < len(words) and at not in speech.breaks and at in speech.names else None
             if other is None or other.unsure and len(other.name_words) < 2 and not other.strong:
                 continue
             if self._chained(speech, item, other, link, bool(counted), barred):
@@ -218,7 +220,7 @@ class Reader:
 
     def _anded(self, speech: Speech, item: Item, barred: Barred) -> tuple[str, Item] | None:
         at = item.end + 1
-        if at >= len(speech) or at in speech.breaks or not speech.may_start(at):
+        if at >= len(speech) or at in speech.breaks or at not in speech.names:
             return None
         other = self.item_at(speech, at)
         if other is None or item.own is not None or other.own is not None or other.rung in ("misheard", "fuzzy"):

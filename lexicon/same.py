@@ -37,7 +37,7 @@ def compare(lexicon: Lexicon, a: str | Match, b: str | Match) -> Same:
     if len(one.parts) != len(two.parts):
         return _chains_differ(one, two)
     verdicts = [_parts(lexicon, x, y) for x, y in zip(one.parts, two.parts)]
-    worst = min(verdicts, key=lambda v: (v.same, v.score))
+    worst = verdicts[0] if len(verdicts) == 1 else min(verdicts, key=lambda v: (v.same, v.score))
     if not worst.same:
         return worst
     if one.name == two.name and [w.lower() for w in one.words] != [w.lower() for w in two.words] and worst.score == 100.0:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Mapping, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from operator import add as add_words
 from typing import Any
 
 from rapidfuzz import fuzz
 
-from .index import END, FUZZY, FUZZY_LETTERS, INFLECTED, JOINED, LITERAL, MISHEARD, SURE, Index, Name, Reading, Trie, descend
+from .index import BETWEEN, END, FUZZY, FUZZY_LETTERS, INFLECTED, JOINED, LITERAL, MISHEARD, SURE, Index, Name, Reading, Trie, descend
 from .normal import word
 
 _START = -1.0
@@ -18,8 +18,9 @@ FUZZY_RATIO = 84          # of 100, for one word; chosen against tests/lexicon/n
 _AHEAD = 3                # points by which the nearest must be nearer than the next
 _LONG = 9                 # letters from which two more or fewer are still a near spelling
 _MOST_BETWEEN = 3
-_BETWEEN = frozenset({"load", "side", "grip", "tempo", "range"})  # kinds of modifier that may stand inside a name
 _NONE: frozenset[str] = frozenset()
+_NO_READINGS: Sequence[Reading] = ()
+_NOWHERE: frozenset[int] = frozenset()
 
 Walked = tuple[int, Name, float, tuple[Name, ...]]
 
@@ -39,10 +40,6 @@ class Speech:
         self._joined = tuple({i for i, word in enumerate(together) if word in index.compounds and len(self.words[i]) > 1 and len(self.words[i + 1]) > 1}
                              for index in indexes)
         """By index: where two words may be one that came apart."""
-        self.openings = self._openings()
-        """The places where a name, a modifier or a part of the body can begin, whatever the breaks: most words are no place for one."""
-        self._starts: dict[int, bool] = {}
-        self._looked = False
         self._steps: tuple[dict[int, list[tuple[int, Reading]]], ...] = tuple({} for _ in indexes)
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
         self._after: dict[int, list[tuple[int, Name, float]]] = {}
@@ -52,43 +49,69 @@ class Speech:
         """What is said from a place on: one movement, several chained, or ``None``."""
         self.matched: dict[int, tuple[Any, Any]] = {}
         """What was said from a place on, and what it means."""
+        self.whole: dict[tuple[int, int, bool], Any] = {}
+        """What words that may be nothing but a name were found to mean, from the first to the one after the last."""
         self.never: list[tuple[int, int]] | None = None
         """The spans that are no movement, once they were looked for: they go over breaks."""
 
     def __len__(self) -> int:
         return len(self.words)
 
-    def _openings(self) -> list[int]:
-        core, *others = self.indexes
-        joined, *joined_too = self._joined
-        words, after = self.words, [*self.words[1:], ""]
-        starts, parts, known = core.starts, core.starts_part, core.known
+    @cached_property
+    def parts(self) -> frozenset[int]:
+        """Where a part of the body can begin."""
+        starts = self.indexes[0].starts_part
+        return frozenset([i for i, token in enumerate(self.words) if token in starts])
+
+    @cached_property
+    def openings(self) -> list[int]:
+        """The places where a name, a modifier or a part of the body can begin, whatever the breaks: most words are no place for one."""
+        return sorted(self.parts.union(self.names))
+
+    @cached_property
+    def own(self) -> tuple[frozenset[int], ...]:
+        """Where a coach's own name can begin, for each index but the first."""
+        return tuple(frozenset([i for i, token in enumerate(self.words) if token in index.starts or i in joined
+                                or token not in index.known and len(token) >= FUZZY_LETTERS and self._near_start(i, which, _NOWHERE)])
+                     for which, (index, joined) in enumerate(zip(self.indexes, self._joined)) if which)
+
+    @cached_property
+    def names(self) -> frozenset[int]:
+        """Where a name can begin, with modifiers before it, by each word and the next one: a quick look that misses nothing."""
+        core, words, after, joined = self.indexes[0], self.words, [*self.words[1:], ""], self._joined[0]
+        starts, known, own = core.starts, core.known, _NOWHERE.union(*self.own)
         found = []
-        opens = glued = False       # whether the next word does, and whether it may be joined to the one behind it
+        # of the next word: whether a name begins there, whether what may stand inside one does, whether it may be joined to the one behind
+        # it, and what it is a near spelling of
+        opens, within, glued, near = False, False, False, _NO_READINGS
         for i in range(len(words) - 1, -1, -1):
-            token, following, within = words[i], after[i], i in joined
-            if within or token in parts:
-                opens = True
-            elif token in starts:
+            token, following, joins = words[i], after[i], i in joined
+            here = inside = joins
+            spelt = _NO_READINGS
+            if token in starts:
                 may = core.follow(token)
-                opens = may.alone or may.modifier and opens or bool(may.then) and (
-                    glued or following in core.starts_modifier or following not in known and len(following) >= FUZZY_LETTERS
-                    or following in core.readings and any(r.words[0] in may.then for r in core.readings[following]))
-            else:
-                opens = len(token) >= FUZZY_LETTERS and token not in known and bool(self._near_start(i, 0))
-            glued = within
+                name, modifier = glued and bool(may.names), glued and bool(may.modifiers)
+                if following in known or following in core.heard:
+                    firsts = core.first(following)
+                    name, modifier = name or not may.names.isdisjoint(firsts), modifier or not may.modifiers.isdisjoint(firsts)
+                elif len(following) >= FUZZY_LETTERS and (may.spelt or near):
+                    name = modifier = name or modifier or any(_near(following, long) for long in may.spelt) or any(
+                        r.words[0] in may.names or r.words[0] in may.modifiers for r in near)
+                heard = following in may.heard
+                inside = inside or heard or may.inside or modifier
+                here = here or heard or may.alone or name or modifier or may.modifier and opens or within and bool(may.names)
+            if len(token) >= FUZZY_LETTERS and token not in known:
+                spelt = self._near_start(i, 0, _NOWHERE)
+                here, inside = here or bool(spelt), inside or bool(spelt)
+            opens, within, glued, near = here or i in own, inside, joins, spelt
             if opens:
                 found.append(i)
-        found.reverse()
-        for index, places in zip(others, joined_too):
-            more = {i for i, token in enumerate(words) if token in index.starts or i in places or len(token) >= FUZZY_LETTERS and token in starts}
-            found = sorted(more.union(found))
-        return found
+        return frozenset(found)
 
     def break_at(self, breaks: Collection[int]) -> None:
         """Sets other breaks. What was found is kept in every stretch between two of them that is as it was."""
         breaks = set(breaks)
-        found: tuple[dict[int, Any], ...] = (self._starts, *self._steps, self._modifiers, self._after, self.candidates, self.chains)
+        found: tuple[dict[int, Any], ...] = (*self._steps, self._modifiers, self._after, self.candidates, self.chains)
         if any(found):
             either = sorted(self.breaks | breaks)
             for at in self.breaks ^ breaks:
@@ -97,43 +120,7 @@ class Speech:
                 for i in range(max(0, first), end):
                     for kept in found:
                         kept.pop(i, None)
-        self._looked = False
         self.breaks = breaks
-
-    def may_start(self, i: int) -> bool:
-        """Whether a name could begin at word ``i``, with modifiers before it: a quick look that misses nothing."""
-        if not self._looked:
-            self._looked = True
-            # from the last word on, for what begins at a modifier hangs on what comes after it
-            for opening in reversed(self.openings):
-                if opening not in self._starts:
-                    self._starts[opening] = self._might_start(opening)
-        return self._starts.get(i, False)
-
-    def _might_start(self, i: int) -> bool:
-        for which, index in enumerate(self.indexes):
-            for end, reading in self.steps(i, which):
-                below = descend(index.names, reading.words)
-                if below is not None and (END in below or self._goes_on(below, end, which)):
-                    return True
-        # a modifier is none without a name behind it, or another modifier
-        for end, _, _ in self.modifiers_at(i):      # noqa: SIM110 - as above
-            if end < len(self.words) and end not in self.breaks and self.may_start(end):
-                return True
-        return False
-
-    def _goes_on(self, node: Trie, i: int, which: int, between: int = 0) -> bool:
-        """Whether the word at ``i`` could be the next one below ``node``, with modifiers between: most words that open a name stand before
-        another one than in it."""
-        if i >= len(self.words) or i in self.breaks:
-            return False
-        index, token = self.indexes[which], self.words[i]
-        if token not in index.known and len(token) >= FUZZY_LETTERS:
-            return True
-        for _, reading in self.steps(i, which):
-            if reading.words[0] in node:
-                return True
-        return between < _MOST_BETWEEN and any(self._goes_on(node, end, which, between + 1) for end, _, _ in self.modifiers_at(i))
 
     def steps(self, i: int, which: int) -> list[tuple[int, Reading]]:
         """``(next place, reading)`` for the word or the two or three words at ``i``."""
@@ -150,17 +137,17 @@ class Speech:
                 if tuple(self.words[i:end]) == heard and not any(k in self.breaks for k in range(i + 1, end)):
                     found.append((end, reading))
         if token not in index.known:
-            found += [(i + 1, r) for r in self._near_start(i, which)]
+            found += [(i + 1, r) for r in self._near_start(i, which, self.breaks)]
         self._steps[which][i] = found
         return found
 
-    def _near_start(self, i: int, which: int) -> list[Reading]:
+    def _near_start(self, i: int, which: int, breaks: Collection[int]) -> list[Reading]:
         """Near spellings of an unknown word: of what stands before the next word in some name, or of a name of one word."""
         index, token = self.indexes[which], self.words[i]
         if token in index.known or len(token) < FUZZY_LETTERS or not token.isalpha():
             return []
         found = list(_near(token, index.alone.get(token[:2], _NONE)))
-        if i + 1 < len(self.words) and i + 1 not in self.breaks:
+        if i + 1 < len(self.words) and i + 1 not in breaks:
             for reading in index.readings.get(self.words[i + 1], ()):
                 if reading.cost < SURE:
                     found += _near(token, index.preceding.get(reading.words[0], _NONE))
@@ -175,28 +162,30 @@ class Speech:
     def _walk(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list[Walked]) -> None:
         """``last``: the cost of the reading that led here, ``_START`` at the beginning."""
         first = last == _START
-        if END in node and not first:
+        if not first and END in node:
             out.append((i, node[END], cost, mods))
+            if len(node) == 1:
+                return
         if i >= len(self.words) or (not first and i in self.breaks):
             return
         self._advance(node, i, which, cost, mods, last, between, out)
         # no modifier after what is a name already: "squat floor press" is two movements, "bent over dumbbell row" one
         if between and not first and len(mods) < _MOST_BETWEEN and (END not in node or node[END].everyday and len(node) > 1):
             for end, mod, c in self.modifiers_at(i):
-                if end < len(self.words) and end not in self.breaks and mod.what.kind in _BETWEEN:
+                if end < len(self.words) and end not in self.breaks and mod.what.kind in BETWEEN:
                     self._advance(node, end, which, cost + c, (*mods, mod), LITERAL, between, out)
 
     def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list[Walked]) -> None:
         over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
-            if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
+            if reading.words[0] not in node or over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
                 continue
             below = descend(node, reading.words)
             if below is not None:
                 self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]
         if last != _START and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
-            for reading in _near(token, frozenset(w for w in node if len(w) >= FUZZY_LETTERS)):
+            for reading in _near(token, _long(node)):
                 self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, reading.cost, between, out)
 
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
@@ -236,6 +225,11 @@ class Speech:
             if at < len(self.words) and tuple(self.words[i:at]) == lead and not any(k in self.breaks for k in range(i + 1, at + 1)):
                 found.extend(self._known(self.indexes[0].equipment, at))
         return found
+
+
+def _long(node: Trie) -> frozenset[str]:
+    """What stands next below ``node`` and is long enough for a near spelling."""
+    return frozenset(w for w in node if len(w) >= FUZZY_LETTERS)
 
 
 @lru_cache(maxsize=16384)

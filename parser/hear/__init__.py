@@ -13,7 +13,7 @@ from .bare_labels import find_bare_labels
 from .combos import round_labels
 from .equipment import find_equipment
 from .markers import find_markers, marker_spans
-from .movements import find_movements, match_movements, movement_slips, told_by_another_name, with_phases
+from .movements import Weighed, find_movements, match_movements, movement_slips, told_by_another_name, with_phases
 from .normal import lay
 from .numbers import NUMBER, read_units
 from .own_names import with_own_names
@@ -75,10 +75,11 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     if not words.punctuated:
         ends |= announced_at(cues)        # no mark tells where what is announced begins
     speech = lexicon.speech([t.norm for t in words.tokens])
-    quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends)
+    weighed: dict[int, Weighed] = {}
+    quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends, weighed)
     quantities, changed = find_bare_labels(words, quantities, movements, edges)
     if changed:
-        quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends)
+        quantities, movements = _named(words, lexicon, speech, quantities, order, scopes, void, ends, weighed)
     counted = [(s.wrong[0], s.right[1]) for s in slips]         # what takes back a number takes back no movement
     taking_back = [(first, end) for first, end in marker_spans(units, markers) if not any(a <= first and end <= b for a, b in counted)]
     found = movement_slips(words, movements, taking_back, lexicon.same)
@@ -152,13 +153,13 @@ def _is_held(m: MovementMention) -> bool:
 
 
 def _named(words: Words, lexicon: Lexicon, speech: Speech, quantities: list[Quantity], order: list[Phrase], scopes: list[Phrase],
-           void: set[int], breaks: set[int]) -> tuple[list[Quantity], list[MovementMention]]:
+           void: set[int], breaks: set[int], weighed: dict[int, Weighed]) -> tuple[list[Quantity], list[MovementMention]]:
     """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
     labels = [q for q in quantities if q.role in ("label", "round_label")]
     surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
     matches = match_movements(words, lexicon, speech, void, [q.end for q in labels], surely, breaks)
     quantities = round_labels(quantities, matches)
-    return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void)
+    return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void, weighed=weighed)
 
 
 def _bases(m: MovementMention) -> set[str | None]:

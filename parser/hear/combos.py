@@ -41,9 +41,9 @@ def _inner(words: Words, lexicon: Lexicon, matches: Sequence[Match]) -> list[Mat
     taken = {t for m in matches for t in range(m.start, m.end)}
     near = {t for m in matches if _punches(m) for t in range(m.start - _GAP, m.end + _GAP)}
     out = []
-    for t in tokens:
+    for t in (tokens[i] for i in sorted(near - taken) if 0 <= i < len(tokens)):
         name = _INNER.get(t.norm)
-        if name is None or t.i in taken or t.i not in near:
+        if name is None:
             continue
         closed = t.brk > NO_BREAK or t.i and tokens[t.i - 1].norm in _LINKS
         ends = t.i + 1 >= len(tokens) or tokens[t.i + 1].brk > NO_BREAK or tokens[t.i + 1].norm in _LINKS

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -32,19 +33,22 @@ def find_equipment(words: Words, kit: Sequence[EquipmentMatch], *, requests: Seq
     norms = [t.norm for t in tokens]
     phase_of = [c.phase for c in clauses for _ in range(c.first, c.end)]
     requests = [r for r in requests if not r.first or norms[r.first - 1] != "if"]       # "if you want more, feet on the bench"
-    denied = [s for s in scopes if s.role == "negated"]
-    requests = [r for r in requests if not any(s.first <= r.first < s.end for s in denied)]                 # "you won't need them again"
+    denied = {t for s in scopes if s.role == "negated" for t in range(s.first, s.end)}
+    inside = {t for s in scopes if s.role == "negated" for t in range(s.first + 1, s.end)}
+    mentioned = {t for s in scopes if s.role in ("likened", "other_time", "others") for t in range(s.first, s.end)}
+    requests = [r for r in requests if r.first not in denied]                 # "you won't need them again"
+    needed = [r for r in requests if r.pattern == _NEED]
     out: list[EquipmentMention] = []
     ruled_out: set[str] = set()
     for match in kit:
         if tokens[match.start].quoted or match.start in void:
             continue
         first, end = words.sentence(match.start)
-        negated = any(s.role == "negated" and s.first < match.start < s.end for s in scopes) or _is_away(norms, first, match, end)
+        negated = match.start in inside or _is_away(norms, first, match, end)
         if negated:
             ruled_out.add(match.name)
-        only_said = any(s.role in ("likened", "other_time", "others") and s.first <= match.start < s.end for s in scopes)
-        asked = not negated and not only_said and _is_asked(words, match, requests, out, phase_of[match.start], match.name in ruled_out)
+        asked = not negated and match.start not in mentioned and _is_asked(
+            words, match, requests, needed, out, phase_of[match.start], match.name in ruled_out)
         optional = _is_optional(norms, first, match, end)
         out.append(EquipmentMention(match.name, match.quantity, match.start, match.end, asked, negated, optional,
                                     _instead(norms, first, match.start, out)))
@@ -67,10 +71,9 @@ def _is_away(norms: Sequence[str], first: int, match: EquipmentMatch, end: int) 
     return bool(after) and (after[0] in _AWAY or after[0] in _AWAY_VERBS and not _AWAY.isdisjoint(after))
 
 
-def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], before: Sequence[EquipmentMention], phase: str,
-              ruled_out: bool) -> bool:
+def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], needed: Sequence[Phrase], before: Sequence[EquipmentMention],
+              phase: str, ruled_out: bool) -> bool:
     """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
-    needed = [r for r in requests if r.pattern == _NEED]
     if match.name in _FIXTURES and any(t.norm in _T["at_a_place"] for t in words.tokens[max(0, match.start - 2) : match.start]):
         return False        # "set the chair up against the wall"
     if match.name in _FIXTURES:
@@ -105,11 +108,11 @@ def _takes_back(words: Words, at: int) -> bool:
 
 def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[EquipmentMention]) -> bool:
     """A request opens not far before, or the mention goes on with a list that was asked for."""
-    for request in requests:
-        if request.first <= at and at - request.end <= _REACH:
-            stops = sum(words.tokens[k].brk == STOP for k in range(request.end, at + 1))
-            if stops <= 1:
-                return True
+    for k in range(bisect_right(requests, at, key=lambda r: r.first) - 1, -1, -1):
+        if at - requests[k].end > _REACH:
+            break
+        if sum(words.tokens[t].brk == STOP for t in range(requests[k].end, at + 1)) <= 1:
+            return True
     return bool(before and before[-1].asked and at - before[-1].end <= 5)
 
 

@@ -45,7 +45,7 @@ class Expressions:
         self._anywhere = [which for which, expression in enumerate(expressions) if expression.begins is None]
         self._starts: dict[str, list[int]] = {}
         self._pairs: dict[str, dict[str, list[int]]] = {}
-        """Which can begin with a word, whatever comes next; and which with a word only where certain ones come next."""
+        """Which can begin with a word whatever comes next, and which only where certain words do."""
         for which, expression in enumerate(expressions):
             for word, then in (expression.begins or {}).items():
                 if then is None:
@@ -63,12 +63,12 @@ class Expressions:
         for word in self._pairs.keys() & said:
             nexts, pairs = layer.nexts(word), self._pairs[word]
             for after in nexts.keys() & pairs.keys():
-                at = nexts[after]
+                places = nexts[after]
                 for which in pairs[after]:
                     if which in begins:
-                        begins[which] += at
+                        begins[which] += places
                     else:
-                        begins[which] = at[:]
+                        begins[which] = list(places)
         for which in sorted(begins):
             expression = self._all[which]
             for words in expression.needs:
@@ -80,9 +80,9 @@ class Expressions:
                     for match in regex.finditer(layer.text):
                         yield which, match
                     continue
-                end, matched, text, offsets = 0, regex.match, layer.text, layer.begins
+                end, text, offsets = 0, layer.text, layer.begins
                 for k in _before(expression, layer, begins[which]):
-                    if (at := offsets[k]) >= end and (match_there := matched(text, at)):
+                    if (at := offsets[k]) >= end and (match_there := regex.match(text, at)):
                         end = match_there.end()
                         yield which, match_there
 

@@ -22,7 +22,8 @@ _W: dict[str, float] = _T["weights"]
 _FAR: dict[str, int] = _T["reach"]
 _LINKS = frozenset(_T["words"]["list_links"])
 _CHAIN_LINKS = frozenset(_T["words"]["chain_links"])
-LAST = 0
+Weighed = tuple[tuple[Match, int, int, list[Quantity]], MovementMention]
+"""A match, where those next to it end and begin, the numbers around it, and what was made of it."""
 _ONE_OF_IT = frozenset({"alone", "set_off", "named"})
 _FRAMES = ("warm_up", "cool_down", "close")
 
@@ -34,7 +35,7 @@ def match_movements(words: Words, lexicon: Lexicon, speech: Speech, void: set[in
     """
     breaks = {t.i for t in words.tokens if t.brk == STOP or t.brk == COMMA and not _goes_on(words, t)}.union(labels, ends)
     matches = [m for m in lexicon.scan(speech, breaks) if m.start not in void and not words.tokens[m.start].quoted]
-    matches += _numbered(words, lexicon, labels, surely, matches)
+    matches += _numbered(words, lexicon, speech, labels, surely, matches)
     matches = sorted(matches + _unknown_again(words, matches), key=lambda m: m.start)
     return join_combos(words, lexicon, matches)
 
@@ -75,7 +76,7 @@ def _unknown_again(words: Words, matches: Sequence[Match]) -> list[Match]:
     return out
 
 
-def _numbered(words: Words, lexicon: Lexicon, labels: Sequence[int], surely: set[int], matches: Sequence[Match]) -> list[Match]:
+def _numbered(words: Words, lexicon: Lexicon, speech: Speech, labels: Sequence[int], surely: set[int], matches: Sequence[Match]) -> list[Match]:
     """What stands right after a movement's number is its name, even where it is an everyday word: ``exercise one, the hundred``.
 
     ``labels`` are the tokens at which a number ends, ``surely`` those of them where it can only be a movement's.
@@ -89,15 +90,25 @@ def _numbered(words: Words, lexicon: Lexicon, labels: Sequence[int], surely: set
         end = first + 1
         while end < len(tokens) and end - first < _FAR["longest_name"] and tokens[end].brk == NO_BREAK:
             end += 1
-        for stop in range(end, first, -1):
-            if taken.isdisjoint(range(first, stop)) and (
-                    match := lexicon.find(" ".join(t.norm for t in tokens[first:stop]), named=at in surely)):
+        begins = {first, first + 1}         # there may be an article before the name
+        named = not (speech.names.isdisjoint(begins) and speech.parts.isdisjoint(begins))
+        for stop in range(end, first, -1) if named else ():
+            if taken.isdisjoint(range(first, stop)) and (match := _whole(lexicon, speech, first, stop, named=at in surely)):
                 out.append(replace(match, start=first, end=stop, everyday=False, verbal=False))
                 break
         else:
             if at in surely and words.punctuated and (unknown := _unknown(words, first, end, taken)):
                 out.append(unknown)
     return out
+
+
+def _whole(lexicon: Lexicon, speech: Speech, first: int, end: int, *, named: bool) -> Match | None:
+    """The words from ``first`` to ``end`` as one movement."""
+    key = first, end, named
+    if key not in speech.whole:
+        speech.whole[key] = lexicon.find(" ".join(speech.said[first:end]), named=named)
+    found: Match | None = speech.whole[key]
+    return found
 
 
 def _unknown(words: Words, first: int, end: int, taken: set[int]) -> Match | None:
@@ -120,14 +131,19 @@ def _unknown(words: Words, first: int, end: int, taken: set[int]) -> Match | Non
 
 
 def find_movements(words: Words, matches: Sequence[Match], *, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
-                   void: set[int]) -> list[MovementMention]:
-    """Every movement phrase with its evidence; the phase is filled in later."""
+                   void: set[int], weighed: dict[int, Weighed]) -> list[MovementMention]:
+    """Every movement phrase with its evidence; the phase is filled in later. ``weighed`` keeps what was found by the first word of the phrase:
+    it holds again where nothing around it is another."""
     around = Around(words, quantities, order, scopes, void)
     found = []
     for n, match in enumerate(matches):
         before = matches[n - 1].end if n else 0
         after = matches[n + 1].start if n + 1 < len(matches) else len(words.tokens)
-        found.append(weigh(around, match, before, after))
+        beside = match, before, after, around.numbers(match, before, after)
+        known = weighed.get(match.start)
+        if known is None or known[0] != beside:
+            known = weighed[match.start] = beside, weigh(around, match, before, after)
+        found.append(known[1])
     return _mark_lists(words, _told_one_after_the_other(around, _one_combo_a_round(found)))
 
 

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import accumulate
+from operator import add
 
 from ..mentions import Words
 from .numbers import Unit
@@ -75,15 +76,18 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
     kept = [unit for k, unit in enumerate(units) if k not in void] if void else units
     parts = [unit.text for unit in kept]
     text = " ".join(parts)
-    offsets = tuple(accumulate(map(len, parts[:-1]), lambda at, long: at + long + 1, initial=0)) if parts else ()
     spoken = text.split(" ")
     said = tuple(map(_seen, spoken))
-    begins = tuple(accumulate(map(len, spoken[:-1]), lambda at, long: at + long + 1, initial=0))
     places: defaultdict[str, list[int]] = defaultdict(list)
     for k, seen in enumerate(said):
         for word in seen:
             places[word].append(k)
-    return Normal(words, tuple(kept), text, offsets, said, begins, places)
+    return Normal(words, tuple(kept), text, _beginnings(parts), said, _beginnings(spoken), places)
+
+
+def _beginnings(parts: list[str]) -> tuple[int, ...]:
+    """Where each of ``parts`` begins when they stand in a row with single spaces."""
+    return tuple(map(add, accumulate(map(len, parts), initial=0), range(len(parts))))
 
 
 @lru_cache(maxsize=16384)

@@ -329,15 +329,23 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
 
     ``joins`` maps words that captions split or mis-hear to one word (``am rap`` to ``amrap``).
     """
-    tokens = words.tokens
-    reader, units, i = _Reader(tokens, words.talk.text), [], 0
+    tokens, units, over = words.tokens, [], 0
+    reader = _Reader(tokens, words.talk.text)
     paired = {pair.split()[0] for pair in joins if " " in pair}
-    while i < len(tokens):
-        brk, norm = tokens[i].brk, tokens[i].norm
-        if brk and i:
-            units.append(Unit(i, i, MARK, "." if brk == STOP else ","))
-        opening = reader.words[i]
-        unit = reader.unit(i) if opening in _OPENERS or opening[:1].isdecimal() else None
+    alone: dict[str, str | None] = {}
+    """By its normal form the text of a word that is a unit by itself whatever stands beside it; ``None`` for one that may be more."""
+    for i, token in enumerate(tokens):
+        if i < over:
+            continue
+        norm = token.norm
+        if token.brk and i:
+            units.append(Unit(i, i, MARK, "." if token.brk == STOP else ","))
+        if norm not in alone:
+            alone[norm] = _alone(norm, joins, paired)
+        if (text := alone[norm]) is not None:
+            units.append(Unit(i, i + 1, WORD, text))
+            continue
+        unit = reader.unit(i)
         if unit is not None:
             if unit.kind in (NUMBER, ORDINAL) and plain_word(tokens[unit.end - 1].norm)[1]:
                 unit = unit._replace(text=f"{unit.text} is")        # "number one's the row"
@@ -346,12 +354,23 @@ def read_units(words: Words, joins: dict[str, str]) -> list[Unit]:
         elif norm in paired and i + 1 < len(tokens) and (pair := f"{norm} {tokens[i + 1].norm}") in joins:
             unit = Unit(i, i + 2, WORD, joins[pair])
         else:
-            word, verb = plain_word(norm)
-            word = joins.get(word, word)
-            unit = Unit(i, i + 1, WORD, f"{word} is" if verb else word)
+            unit = Unit(i, i + 1, WORD, _as_word(norm, joins))
         units.append(unit)
-        i = unit.end
+        over = unit.end
     return _with_years(units)
+
+
+def _alone(norm: str, joins: dict[str, str], paired: set[str]) -> str | None:
+    opening = plain_word(norm)[0]
+    if opening in _OPENERS or opening[:1].isdecimal() or norm in _TIMES or norm in paired:
+        return None
+    return _as_word(norm, joins)
+
+
+def _as_word(norm: str, joins: dict[str, str]) -> str:
+    word, verb = plain_word(norm)
+    word = joins.get(word, word)
+    return f"{word} is" if verb else word
 
 
 def _with_years(units: list[Unit]) -> list[Unit]:

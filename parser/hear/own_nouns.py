@@ -72,13 +72,13 @@ def rename_own_nouns(units: Sequence[Unit]) -> list[Unit]:
     names = dict.fromkeys(_places(units, numbers) - rounds, "station") | dict.fromkeys(rounds, "round")
     if not names:
         return list(units)
-    out = []
-    for unit in units:
-        base = unit.text.removesuffix(" is")
-        name = names.get(_singular(base)) if unit.kind == WORD else None
-        if name:
-            plural = "s" if _singular(base) != base else ""
-            out.append(unit._replace(text=name + plural + (" is" if base != unit.text else "")))
-        else:
-            out.append(unit)
-    return out
+    called = {text: new for text in {unit.text for unit in units if unit.kind == WORD} if (new := _renamed(text, names)) is not None}
+    return [unit._replace(text=called[unit.text]) if unit.text in called and unit.kind == WORD else unit for unit in units]
+
+
+def _renamed(text: str, names: dict[str, str]) -> str | None:
+    base = text.removesuffix(" is")
+    name = names.get(_singular(base))
+    if name is None:
+        return None
+    return name + ("s" if _singular(base) != base else "") + (" is" if base != text else "")

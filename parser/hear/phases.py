@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from operator import itemgetter, sub
 from typing import Any
 
 from ..mentions import STOP, Clause, Words
@@ -126,22 +127,24 @@ def _best_path(scores: list[dict[str, float]]) -> list[str]:
     data = table("phases")
     states, change, rare = data["states"], data["change"], data["change"]["rare"]
     start = data["start"]
-    best = {s: scores[0][s] - start.get(s, rare) for s in states}
+    best = [scores[0][s] - start.get(s, rare) for s in states]
     # of equals the later change, so the state itself stands last: a phase lasts until something speaks against it
-    ways = {s: [*((p, change.get(p, {}).get(s, rare)) for p in states if p != s), (s, 0.0)] for s in states}
-    back: list[dict[str, str]] = []
+    ways = [[*(p for p in range(len(states)) if p != k), k] for k in range(len(states))]
+    costs = [[0.0 if p == k else change.get(states[p], {}).get(states[k], rare) for p in way] for k, way in enumerate(ways)]
+    before = [itemgetter(*way) for way in ways]
+    back: list[list[int]] = []
     for row in scores[1:]:
-        came, now = {}, {}
-        for s in states:
-            reached = [best[p] - cost for p, cost in ways[s]]
+        came, now = [], []
+        for state, way, cost, from_all in zip(states, ways, costs, before):
+            reached = list(map(sub, from_all(best), cost))
             most = max(reached)
-            came[s] = ways[s][reached.index(most)][0]
-            now[s] = most + row[s]
+            came.append(way[reached.index(most)])
+            now.append(most + row[state])
         back.append(came)
         best = now
-    state = max(states, key=lambda s: best[s])
-    path = [state]
+    k = best.index(max(best))
+    path = [k]
     for came in reversed(back):
-        state = came[state]
-        path.append(state)
-    return path[::-1]
+        k = came[k]
+        path.append(k)
+    return [states[k] for k in reversed(path)]

@@ -55,7 +55,7 @@ def find_quantities(layer: Normal, countdowns: Iterable[Phrase] = ()) -> list[Qu
             claims[k] = (pattern, role, (match.start(), match.end()))
     out = []
     for k, unit in enumerate(layer.units):
-        if unit.kind not in (NUMBER, LENGTH, ORDINAL) or unit.value is None:
+        if unit.value is None:
             continue
         claimed = claims.get(k)
         role = claimed[1] if claimed else BARE

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from lexicon import Match
 
-from ..mentions import COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Token, Words
+from ..mentions import COMMA, NO_BREAK, STOP, MovementMention, Phrase, Quantity, Token, Words, beginning_in
 from .combos import is_combo
 from .numbers import LENGTH, NUMBER
 from .tables import table
@@ -20,6 +20,7 @@ _REFERRING = frozenset(_T["words"]["referring"])
 _ARTICLES = frozenset(_T["words"]["articles"])
 _PASSING = frozenset(_T["words"]["passing"])
 _LABEL_REACH = 2 * max(far for name, far in _FAR.items() if name.startswith("label_"))      # no number of a movement is farther from it, with its words
+_LONGEST_NUMBER = 12         # words of one, and of what it is said of
 _ROUNDS = frozenset({"rounds", "sets", "laps", "circuits"})
 _PASSING_BARE = frozenset(_T["words"]["passing_bare"])
 
@@ -29,7 +30,7 @@ class Around:
 
     def __init__(self, words: Words, quantities: Sequence[Quantity], order: Sequence[Phrase], scopes: Sequence[Phrase],
                  void: set[int]) -> None:
-        self.words = words
+        self.words, self.quantities = words, quantities
         self.by_token = {t: q for q in quantities for t in range(q.first, q.end)}
         self.labels = [q for q in quantities if q.role == "label" and q.first not in void and q.single is not None]
         self.label_starts = [q.first for q in self.labels]
@@ -40,12 +41,18 @@ class Around:
         self.scopes = scopes
         self.scope_starts = [s.first for s in scopes]
 
+    def numbers(self, match: Match, before: int, after: int) -> list[Quantity]:
+        """All that ``weigh`` can look at, and a few more."""
+        first, end = min(before, match.start - _LABEL_REACH) - _LONGEST_NUMBER, max(after, match.end + _LABEL_REACH)
+        return beginning_in(self.quantities, (first, end))
+
     def scope(self, first: int) -> str | None:
         k = bisect_right(self.scope_starts, first)
         for scope in reversed(self.scopes[max(0, k - 4) : k]):
             if scope.first <= first < scope.end:
                 return scope.role
         return None
+
 
 def weigh(around: Around, match: Match, before: int, after: int) -> MovementMention:
     """``match`` with what the words around it say of it; ``before`` and ``after`` are where the movements next to it end and begin."""

@@ -14,7 +14,7 @@ from ..mentions import Heard, Layout
 from ..model import Plan
 from .delivered import deliver
 from .evidence import Evidence
-from .fit import Fit, fit
+from .fit import Fit, Lengths, fit
 from .grid import REST, ROUND_REST, START, STOP, SWITCH, TURN, WORK, Grid, unroll
 from .places import places
 from .weights import weights
@@ -48,11 +48,12 @@ def follow(heard: Heard, plan: Plan, layout: Layout) -> Delivered:
         return NOTHING
     base = edge["missing_coarse"] if coarse else edge["missing"]
     where = places(grid, evidence, base=base)
-    found = fit(grid, evidence, base=base, places=where)
+    lengths = Lengths(evidence.dt, evidence.steps)
+    found = fit(grid, evidence, base=base, places=where, lengths=lengths)
     if found is None:
         return NOTHING
     missing = _listen_again(grid, evidence, found, base)
-    found = fit(grid, evidence, base=base, missing=missing, places=where) or found
+    found = fit(grid, evidence, base=base, missing=missing, places=where, lengths=lengths) or found
     return deliver(heard, plan, grid, evidence, found)
 
 

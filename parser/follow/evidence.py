@@ -9,6 +9,8 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
+from functools import cached_property
+from itertools import repeat
 from math import log1p
 
 import numpy as np
@@ -19,12 +21,26 @@ from ..model import Plan
 from . import grid
 from .moments import silences, windows
 from .names import Names
-from .weights import Floats, weights, words
+from .weights import Floats, Steps, weights, words
 
 Span = tuple[float, float]
+Box = tuple[int, int]
+"""The first step of a span, and the one after its last."""
 _SEVERAL = 4            # edges words of one kind this close together count once
 _AT_EDGE_S, _PLACED_S = 0.5, 5.0
 _SHARP_S, _MIDDLE = 1.0, 1.1
+_NEVER: Steps = np.arange(0)
+
+
+def _joined(boxes: Iterable[Box]) -> list[Box]:
+    """``boxes`` in order, those that meet as one."""
+    out: list[Box] = []
+    for first, end in sorted(boxes):
+        if out and first <= out[-1][1]:
+            out[-1] = out[-1][0], max(out[-1][1], end)
+        else:
+            out.append((first, end))
+    return out
 
 
 class Evidence:
@@ -40,6 +56,8 @@ class Evidence:
         self._made: dict[Hashable, Floats] = {}
         self._at: dict[Hashable, Floats] = {}
         self._said: dict[str, list[tuple[float, float, float]]] = {}
+        self._stems: dict[str, tuple[Steps, Floats, list[Box]]] = {}
+        self._scratch = np.zeros(self.steps)       # to add up in; nothing but zeros otherwise
         self._cut_off_s: float | None = None
         self.names = Names(heard, plan, layout)
 
@@ -52,30 +70,40 @@ class Evidence:
 
     def box(self, low: float, high: float) -> tuple[int, int]:
         """The first step of a span of seconds, and the one after its last: at least one step, on the axis."""
-        first = min(max(round(low / self.dt), 0), self.steps - 1)
-        return first, min(max(round(high / self.dt) + 1, first + 1), self.steps)
+        first, end = round(low / self.dt), round(high / self.dt) + 1
+        if first < 0:
+            first = 0
+        elif first >= self.steps:
+            first = self.steps - 1
+        return first, min(end if end > first else first + 1, self.steps)
 
-    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
-        """The sum of one box for each span, of area 1 or its share."""
-        total = np.zeros(self.steps)
-        for (low, high), area in zip(spans, shares or [1.0] * len(spans)):
+    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> tuple[Steps, Floats]:
+        """The steps of which any of ``spans`` tells, and the sum of one box for each span there, of area 1 or its share: most of a talk says
+        nothing of any one thing."""
+        total = self._scratch
+        boxes, middles = [], []
+        for (low, high), area in zip(spans, shares or repeat(1.0)):
             first, end = self.box(low, high)
             total[first:end] += area / ((end - first) * self.dt)
-        for low, high in spans:
+            boxes.append((first, end))
             # of a few steps that are alike the middle one: an edge is not early by rounding
-            middle = round((low + high) / 2 / self.dt)
-            if high - low < _SHARP_S and 0 <= middle < self.steps:
-                total[middle] *= _MIDDLE
-        return total
+            if high - low < _SHARP_S and 0 <= (middle := round((low + high) / 2 / self.dt)) < self.steps:
+                middles.append(middle)
+        for middle in middles:
+            total[middle] *= _MIDDLE
+        said = np.concatenate([np.arange(first, end) for first, end in _joined(boxes)]) if boxes else _NEVER
+        density = total[said]
+        total[said] = 0.0
+        return said, density
 
     def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
         """Log odds: ``weight`` times the density, and one."""
-        density = self.density(spans, shares)
-        said = density.nonzero()[0]         # most of a talk says nothing of any one thing
-        density[said] = np.log1p(weight * density[said])
-        return density
+        said, density = self.density(spans, shares)
+        total = np.zeros(self.steps)
+        total[said] = np.log1p(weight * density)
+        return total
 
-    def sum_of_odds(self, weight: float, spans: Iterable[Span]) -> Floats:
+    def sum_of_odds(self, weight: float, spans: Sequence[Span]) -> Floats:
         """Log odds where every span is a statement of its own: several that agree say more than one."""
         total = np.zeros(self.steps)
         for low, high in spans:
@@ -180,21 +208,26 @@ class Evidence:
 
     def learn_words(self, kind: str, moments: Sequence[float]) -> None:
         """Take the words with which this coach opens the edges of one kind (``On.``, ``Change.``) for edge words."""
-        tokens = self.heard.words.tokens
+        tokens, at = self.heard.words.tokens, np.array(moments)
         opens: Counter[str] = Counter()
-        lows, highs = (np.array([span[end] for span in self.spans]) for end in (0, 1))
-        placed = highs - lows < _PLACED_S
-        for at in moments:
-            near = [tokens[i].norm for i in np.flatnonzero((lows - _AT_EDGE_S <= at) & (at <= highs + _AT_EDGE_S) & placed)[:2]]
-            opens.update(set(near))
-        total = Counter(t.norm for t in tokens)
+        lows, highs = self._said_between
+        firsts = np.searchsorted(highs, at - _AT_EDGE_S - self.dt)
+        ends = np.searchsorted(lows, at + _AT_EDGE_S + self.dt, side="right")
+        for moment, first, end in zip(moments, firsts.tolist(), ends.tolist()):
+            near = [i for i, (low, high) in enumerate(self.spans[first:end], first)
+                    if low - _AT_EDGE_S <= moment <= high + _AT_EDGE_S and high - low < _PLACED_S]
+            opens.update({tokens[i].norm for i in near[:2]})
         own = [w for w, n in opens.items() if n >= self._when["own_least"] and n >= self._when["own_share"] * len(moments)
-               and n * self._when["own_spread"] >= total[w]]
-        share = {w: opens[w] / len(moments) for w in own}
-        spans = [self.spans[t.i] for t in tokens if t.norm in share and not t.quoted]
-        areas = [share[t.norm] for t in tokens if t.norm in share and not t.quoted]
+               and n * self._when["own_spread"] >= len(self.names.said(w))]
+        places = sorted(i for w in own for i in self.names.said(w) if not tokens[i].quoted)
         self._at.clear()
-        self._made[("own", kind)] = self.odds(self._w["own"], spans, areas)
+        self._made[("own", kind)] = self.odds(self._w["own"], [self.spans[i] for i in places], [opens[tokens[i].norm] / len(moments) for i in places])
+
+    @cached_property
+    def _said_between(self) -> tuple[Floats, Floats]:
+        """For each token the earliest that it or a later one can have been said, and the latest that it or an earlier one can."""
+        lows, highs = np.array([low for low, _ in self.spans]), np.array([high for _, high in self.spans])
+        return np.minimum.accumulate(lows[::-1])[::-1], np.maximum.accumulate(highs)
 
     def own_words(self, kind: str) -> Floats:
         """The words that were learnt to open edges of one kind; none before that."""
@@ -214,24 +247,32 @@ class Evidence:
     def called(self, block: int, number: int) -> Floats:
         """The movement is named: in the rest before (a little), or in the first words (more)."""
         def make() -> Floats:
-            when = self._when
             names = self.names.of(block).get(number, {})
-            near, wide = np.zeros(self.steps), np.full(self.steps, -self._w["unnamed"] if names else 0.0)
-            for s, share in names.items():
-                np.maximum(near, share * self._stem_said(s), out=near)
-                for low, high in (self.spans[i] for i in self.names.where(s)):
-                    a, b = (int(max(0.0, t) / self.dt) for t in (low - when["named_after_s"], high + when["named_before_s"]))
-                    own = wide[a : b + 1]
+            total = np.full(self.steps, -self._w["unnamed"] if names else 0.0)
+            stems = [(share, *self._stem(s)) for s, share in names.items()]
+            near = self._scratch
+            for share, said, odds, around in stems:
+                near[said] = np.maximum(near[said], share * odds)
+                for first, end in around:
+                    own = total[first:end]
                     np.maximum(own, share * self._w["named"], out=own)
-            near += wide
-            return near
+            if stems:
+                said = np.concatenate([said for _, said, _, _ in stems])
+                total[said] += near[said]
+                near[said] = 0.0
+            return total
         return self._get(("called", block, number), make)
 
-    def _stem_said(self, s: str) -> Floats:
-        """An edge lies in the first words, where a name is said in them that has this stem."""
-        def make() -> Floats:
-            return self.odds(self._w["call"], [(low - self._when["call_after_s"], high) for low, high in (self.spans[i] for i in self.names.where(s))])
-        return self._get(("stem", s), make)
+    def _stem(self, s: str) -> tuple[Steps, Floats, list[Box]]:
+        """Where a name is said that has this stem: the steps in its first words, with the log odds of an edge there, and the boxes of which it
+        tells in the rest before too."""
+        if s not in self._stems:
+            spans, when = [self.spans[i] for i in self.names.where(s)], self._when
+            said, density = self.density([(low - when["call_after_s"], high) for low, high in spans])
+            around = [(int(max(0.0, low - when["named_after_s"]) / self.dt), int(max(0.0, high + when["named_before_s"]) / self.dt) + 1)
+                      for low, high in spans]
+            self._stems[s] = said, np.log1p(self._w["call"] * density), _joined(around)
+        return self._stems[s]
 
     # ---- where work begins at all
 

@@ -19,6 +19,7 @@ from .places import sliding_least
 from .weights import Floats, Steps, weights
 
 _BIG = 1e9
+_NO_COSTS: Floats = np.zeros(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +41,12 @@ class Fit:
     cost: float
 
 
-class _Lengths:
-    """What an interval costs for its length, by the number of its steps."""
+class Lengths:
+    """What an interval costs for its length, by the number of its steps: of each length reckoned once."""
 
     def __init__(self, dt: float, steps: int) -> None:
         self.dt, self.steps = dt, steps
+        self._seconds = np.arange(steps) * dt
         self.least = max(1, int(round(weights()["length"]["least_s"] / dt)))
         """Steps of the shortest interval."""
         self._costs: dict[tuple[object, ...], Floats] = {}
@@ -55,8 +57,8 @@ class _Lengths:
         key = (arc.length, arc.cap, arc.split is not None, rests)
         known = self._costs.get(key)
         if known is None:
-            off = np.arange(self.steps) * self.dt - (arc.length or 0.0)
-            known = np.minimum.reduce([offset + np.where(off >= 0, off * long, -off * short) for offset, long, short in _lines(arc)])
+            off = self._seconds - (arc.length or 0.0)
+            known = np.minimum.reduce([offset + np.maximum(off * long, off * -short) for offset, long, short in _lines(arc)])
             if rests:
                 known *= weights()["length"]["rest_share"]
             known[: self.least] = _BIG
@@ -96,7 +98,7 @@ class _Table:
     grid: Grid
     into: list[list[Arc]]
     places: list[Steps]
-    lengths: _Lengths
+    lengths: Lengths
     marks: list[Floats | None]
     """Log odds of the edge at each step of the axis."""
     rewards: list[Floats | None]
@@ -138,6 +140,8 @@ class _Table:
         """The least cost of arriving at each place of ``node``, by whichever arc."""
         ends = self.places[node]
         best = np.full(len(ends), _BIG if self.into[node] else 0.0)
+        if not len(ends):
+            return best
         for arc in self.into[node]:
             if not arc.closes:
                 np.minimum(best, _reach(self.before(arc), arc, self.places[arc.a], ends, self.aside, self.lengths), out=best)
@@ -150,7 +154,7 @@ class _Table:
         return best
 
 
-def _prices(arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengths) -> Floats:
+def _prices(arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: Lengths) -> Floats:
     """What ``arc`` costs to each of ``ends`` (rows) from each of ``starts``.
 
     ``aside`` is the running cost of time spent while the talk is about something else than work.
@@ -169,7 +173,7 @@ def _prices(arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengt
     return costs
 
 
-def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: _Lengths) -> Floats:
+def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, lengths: Lengths) -> Floats:
     """The least cost of arriving by ``arc`` at each of ``ends``, from ``before`` at each of ``starts``."""
     if not len(starts) or not len(ends):
         return np.full(len(ends), _BIG)
@@ -190,10 +194,11 @@ def _reach(before: Floats, arc: Arc, starts: Steps, ends: Steps, aside: Floats, 
     return out + arc.cost if arc.cost else out
 
 
-def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None, places: Sequence[Steps] | None = None) -> Fit | None:
+def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = None, places: Sequence[Steps] | None = None,
+        lengths: Lengths | None = None) -> Fit | None:
     """The cheapest way through ``grid``; ``None`` where no block was held. ``base`` is what an edge without a word usually costs,
     ``missing`` what it costs in this talk; a first fit, without it, leaves out how sure the edges are. ``places`` says for each node
-    at which steps of the axis it may lie; without it at all."""
+    at which steps of the axis it may lie; without it at all. ``lengths`` keeps from one fit to the next what intervals cost."""
     sure = missing is not None
     missing = base if missing is None else missing
     if not grid.nodes or evidence.steps < 8:
@@ -201,13 +206,13 @@ def fit(grid: Grid, evidence: Evidence, *, base: float, missing: float | None = 
     dt, turns = evidence.dt, evidence.turns_to_work()
     places = [np.arange(evidence.steps)] * len(grid.nodes) if places is None else list(places)
     marks = [evidence.at(node) for node in grid.nodes]
-    rewards = [None if seen is None else _edge_cost(seen[at], base, missing) for seen, at in zip(marks, places)]
+    rewards = [None if seen is None else _edge_cost(seen[at], base, missing) if len(at) else _NO_COSTS for seen, at in zip(marks, places)]
     into: list[list[Arc]] = [[] for _ in grid.nodes]
     for arc in grid.arcs:
         into[arc.b].append(arc)
     skip, closing = weights()["skip"], evidence.closing()
     leaving = closing + np.where(np.arange(evidence.steps) * dt > evidence.cut_off_from(), skip["cut_off"] - skip["abandon"], 0.0)
-    table = _Table(grid, into, places, _Lengths(dt, evidence.steps), marks, rewards, {}, base, missing, evidence.aside(), closing, leaving, [], [])
+    table = _Table(grid, into, places, lengths or Lengths(dt, evidence.steps), marks, rewards, {}, base, missing, evidence.aside(), closing, leaving, [], [])
     opens = {first for _, first in grid.starts}
     for index, at in enumerate(places):
         best = table.reached(index)
@@ -238,10 +243,14 @@ def _trace(table: _Table, sure: bool) -> Fit | None:
             starts = table.places[arc.a]
             if not len(starts):
                 continue
-            prices = table.before(arc) + _prices(arc, starts, np.array([at]), table.aside, table.lengths)[0]
-            # of equals the latest start: nothing is stretched over an empty talk
-            best = len(prices) - 1 - int(np.argmin(prices[::-1]))
-            price = float(prices[best])
+            if arc.length == 0.0:
+                best = int(np.searchsorted(starts[:-1], at))
+                price = float(table.before(arc)[best]) + (arc.cost if starts[best] == at else _BIG)
+            else:
+                prices = table.before(arc) + _prices(arc, starts, np.array([at]), table.aside, table.lengths)[0]
+                # of equals the latest start: nothing is stretched over an empty talk
+                best = len(prices) - 1 - int(np.argmin(prices[::-1]))
+                price = float(prices[best])
             if arc.closes:
                 price += float((table.leaving if arc.leaves else table.closing)[at])
             choices.append((price, int(starts[best]), arc))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..model import Amount, Block, Movement, Plan
 from .weights import weights
@@ -19,8 +19,7 @@ _MOST_ROUNDS = 10       # followed where nobody said how many
 _MOST_TIMED = 0.6       # of the movements have a length: the block can be followed
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """An edge of the clock. ``number`` is the movement that begins, ``before`` and ``after`` the lengths on either side (s)."""
 
     kind: str
@@ -43,8 +42,7 @@ class Cell:
     planned_s: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """From node ``a`` to node ``b``. ``length`` in seconds; ``None`` for any length, 0 for none at all."""
 
     a: int

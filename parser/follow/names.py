@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from ..mentions import Heard, Layout
 from ..model import Movement, Plan
@@ -22,6 +22,12 @@ def stem(word: str) -> str:
     return low[:-1] if len(low) > 3 and (low[-1] == low[-2] or low[-1] == "e") else low
 
 
+@lru_cache(maxsize=1)
+def _plain() -> frozenset[str]:
+    """The words that are never a name, as they are and by their stems."""
+    return words()["plain"].union(map(stem, words()["plain"]))
+
+
 def _shared_out(own: dict[int, set[str]], whole: float, *, most: int) -> dict[int, dict[str, float]]:
     """``whole`` for a stem that one movement has, divided among several; nothing where more than ``most`` have it."""
     count = Counter(s for stems in own.values() for s in stems)
@@ -37,20 +43,36 @@ class Names:
         """For each block ``(number, first token, end)`` of where its movements were first done."""
         self._w = weights()["when"]
         self._known: dict[int, dict[int, dict[str, float]]] = {}
-        self._stems: dict[str, list[int]] = {}
 
     def learn(self, block: int, number: int, first: int, end: int) -> None:
         """Movement ``number`` was first done in the tokens ``first`` to ``end``: what it is called there may be its name."""
         self.learnt.setdefault(block, []).append((number, first, end))
         self._known.clear()
 
+    def said(self, word: str) -> Sequence[int]:
+        """The tokens that are ``word``."""
+        return self._by_word.get(word, ())
+
     def where(self, s: str) -> Sequence[int]:
         """The tokens with the stem ``s`` that are no quotation."""
-        if not self._stems:
-            for t in self.tokens:
-                if not t.quoted:
-                    self._stems.setdefault(stem(t.norm), []).append(t.i)
-        return self._stems.get(s, ())
+        return self._by_stem.get(s, ())
+
+    @cached_property
+    def _by_word(self) -> dict[str, list[int]]:
+        found: defaultdict[str, list[int]] = defaultdict(list)
+        for t in self.tokens:
+            found[t.norm].append(t.i)
+        return found
+
+    @cached_property
+    def _by_stem(self) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
+        for word, places in self._by_word.items():
+            s = stem(word)
+            found[s] = sorted(found[s] + places) if s in found else places
+        if quoted := {t.i for t in self.tokens if t.quoted}:
+            found = {s: [i for i in places if i not in quoted] for s, places in found.items()}
+        return found
 
     def of(self, block: int) -> dict[int, dict[str, float]]:
         """For each movement of the block the stems that call it, and how much: less for one that another has too, and for one
@@ -82,7 +104,7 @@ class Names:
             spans.setdefault(number, []).append((first, end))
         called = {n: {stem(self.tokens[i].norm) for number, first, end in self.learnt.get(block, ()) if number == n
                       for i in range(first, end)} for n in spans}
-        plain = {stem(w) for w in words()["plain"]} | words()["plain"]
+        plain = _plain()
         until = max((end for own in spans.values() for _, end in own), default=0)
         out: dict[int, set[str]] = {}
         for number, own in spans.items():

@@ -17,15 +17,17 @@ from .grid import Arc, Grid, endings, shares_moment
 from .weights import Floats, Steps, weights
 
 _BIG = 1e9
+_NOWHERE: Steps = np.arange(0)
 
 
 def places(grid: Grid, evidence: Evidence, *, base: float) -> list[Steps]:
     """For each node the steps that it can lie at, in order. ``base`` is what an edge without a word costs."""
-    near, most = weights()["near"]["cost"], int(weights()["near"]["most"])
+    near = weights()["near"]
     look = _Look(grid, evidence, base)
-    to, on = look.from_the_start(), look.from_the_end()
-    limit = float(to[-1].min()) + near
-    return [look.fine(_nearest(a + b, limit, most)) for a, b in zip(to, on)]
+    most = int(near["most_s"] / look.dt)
+    on = look.from_the_end()
+    limit = float(on[0].min()) + near["cost"]       # the first node is no edge, and costs nothing
+    return [_NOWHERE if to is None else look.fine(_nearest(to + costs, limit, most)) for to, costs in zip(look.from_the_start(on, limit), on)]
 
 
 def _nearest(costs: Floats, limit: float, most: int) -> Steps:
@@ -78,17 +80,24 @@ class _Look:
         found = (coarse[:, None] * self.each + np.arange(self.each)).ravel()
         return found if not len(found) or found[-1] < self.steps else found[found < self.steps]
 
-    def from_the_start(self) -> list[Floats]:
-        """The least cost of a class up to each node, and of the node."""
+    def from_the_start(self, on: Sequence[Floats] = (), limit: float = _BIG) -> list[Floats | None]:
+        """The least cost of a class up to each node, and of the node. ``on`` is what it costs from each node on: a node that no class has
+        which costs ``limit`` at most is left out, and so is what only comes after such."""
         into: list[list[Arc]] = [[] for _ in self.grid.nodes]
         for arc in self.grid.arcs:
             into[arc.b].append(arc)
-        out: list[Floats] = []
-        for arcs, paid in zip(into, self.paid):
-            found = [self._onward(out[arc.a], arc) for arc in arcs if not arc.closes]
-            found += [self._onward(_least([out[arc.a] for arc in alike]), alike[0]) for alike in endings(arcs)]
-            best = _least(found) if found else np.zeros(self.count)
-            out.append(best if paid is None else best + paid)
+        out: list[Floats | None] = []
+        for node, (arcs, paid) in enumerate(zip(into, self.paid)):
+            found = [self._onward(before, arc) for arc in arcs if not arc.closes and (before := out[arc.a]) is not None]
+            for alike in endings(arcs):
+                if befores := [before for arc in alike if (before := out[arc.a]) is not None]:
+                    found.append(self._onward(_least(befores), alike[0]))
+            best = _least(found) if found else None if arcs else np.zeros(self.count)
+            if best is not None and paid is not None:
+                best = best + paid
+            if best is not None and on and (best + on[node]).min() > limit:
+                best = None
+            out.append(best)
         return out
 
     def from_the_end(self) -> list[Floats]:
@@ -97,6 +106,7 @@ class _Look:
         for arc in self.grid.arcs:
             away[arc.a].append(arc)
         out: list[Floats] = [np.zeros(self.count)] * len(away)
+        paid_on = list(out)         # with the node
         closed: dict[tuple[int, float, bool], Floats] = {}
         for node in range(len(away) - 2, -1, -1):
             found = []
@@ -105,11 +115,12 @@ class _Look:
                 if arc.closes and key in closed:
                     found.append(closed[key])
                     continue
-                paid = self.paid[arc.b]
-                found.append(self._back(out[arc.b] if paid is None else out[arc.b] + paid, arc))
+                found.append(self._back(paid_on[arc.b], arc))
                 if arc.closes:
                     closed[key] = found[-1]
             out[node] = _least(found)
+            paid = self.paid[node]
+            paid_on[node] = out[node] if paid is None else out[node] + paid
         return out
 
     def _onward(self, before: Floats, arc: Arc) -> Floats:

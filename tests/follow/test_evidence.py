@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from parser.follow.evidence import Evidence
+from parser.follow.evidence import Evidence, _joined
 from parser.follow.grid import DONE, JOIN, START, STOP, SWITCH, TURN, Node
 from parser.follow.names import _shared_out, stem
 from parser.follow.weights import weights
@@ -50,6 +50,15 @@ def where(values, least=1e-9) -> dict[float, float]:
     return {float(k * DT): round(float(values[k]), 6) for k in np.flatnonzero(np.abs(values) > least)}
 
 
+def density(found: Evidence, spans, shares=None):
+    """The density over the whole axis."""
+    total = np.zeros(found.steps)
+    said, values = found.density(spans, shares)
+    total[said] = values
+    assert len(said) == len(set(said.tolist())) and not found._scratch.any()
+    return total
+
+
 def odds(role: str, *, steps=1, share=1.0, middle=False) -> float:
     return round(log1p(HEARD[role] * share / (steps * DT) * (1.1 if middle else 1.0)), 6)
 
@@ -84,17 +93,17 @@ def test_the_axis_reaches_from_the_beginning_to_the_end_of_the_recording_or_of_t
 
 def test_a_word_is_a_box_of_area_one_over_the_time_it_can_have_been_said():
     found = evidence(talk("5 go"))
-    assert where(found.density([(10.0, 11.0)])) == {10.0: round(2 / 3, 6), 10.5: round(2 / 3, 6), 11.0: round(2 / 3, 6)}
-    assert where(found.density([(10.0, 11.0), (10.9, 12.0)], [0.5, 1.0])) == {
+    assert where(density(found, [(10.0, 11.0)])) == {10.0: round(2 / 3, 6), 10.5: round(2 / 3, 6), 11.0: round(2 / 3, 6)}
+    assert where(density(found, [(10.0, 11.0), (10.9, 12.0)], [0.5, 1.0])) == {
         10.0: round(1 / 3, 6), 10.5: round(1 / 3, 6), 11.0: round(1 / 3 + 2 / 3, 6), 11.5: round(2 / 3, 6), 12.0: round(2 / 3, 6)}
     # what would lie before the beginning or after the end is put there
-    assert where(found.density([(-9.0, -8.0), (90.0, 91.0)])) == {0.0: 2.0, 60.5: 2.0}
+    assert where(density(found, [(-9.0, -8.0), (90.0, 91.0)])) == {0.0: 2.0, 60.5: 2.0}
 
 
 def test_of_a_few_moments_that_are_alike_the_middle_one_is_likeliest():
     found = evidence(talk("5 go"))
-    assert where(found.density([(10.0, 10.99)])) == {10.0: round(2 / 3, 6), 10.5: round(2 / 3 * 1.1, 6), 11.0: round(2 / 3, 6)}
-    assert where(found.density([(0.0, 0.1)])) == {0.0: 2.2} and where(found.density([(60.5, 60.5)])) == {60.5: 2.2}
+    assert where(density(found, [(10.0, 10.99)])) == {10.0: round(2 / 3, 6), 10.5: round(2 / 3 * 1.1, 6), 11.0: round(2 / 3, 6)}
+    assert where(density(found, [(0.0, 0.1)])) == {0.0: 2.2} and where(density(found, [(60.5, 60.5)])) == {60.5: 2.2}
 
 
 def plainly(found, spans, shares) -> list[float]:
@@ -119,10 +128,18 @@ def test_boxes_that_overlap_add_up_and_where_none_is_there_is_nothing_at_all(see
     spans = [(low, low + long) for low, long in zip(lows.tolist(), dice.choice([0.0, 0.3, 0.9, 1.0, 4.0, 12.0], size=9).tolist())]
     shares = dice.uniform(0.1, 1.0, size=9).tolist()
     slow, even = plainly(found, spans, shares), plainly(found, spans, [1.0] * 9)
-    assert found.density(spans, shares) == pytest.approx(slow, abs=1e-9) and found.density(spans) == pytest.approx(even, abs=1e-9)
-    assert (found.density(spans) == 0.0).tolist() == [v == 0.0 for v in even]
+    assert density(found, spans, shares) == pytest.approx(slow, abs=1e-9) and density(found, spans) == pytest.approx(even, abs=1e-9)
+    assert (density(found, spans) == 0.0).tolist() == [v == 0.0 for v in even]
     assert found.odds(3.0, spans, shares) == pytest.approx([log1p(3.0 * v) for v in slow], abs=1e-9)
-    assert found.density([]).tolist() == found.odds(3.0, []).tolist() == found.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
+    assert density(found, []).tolist() == found.odds(3.0, []).tolist() == found.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
+
+
+@pytest.mark.parametrize(("boxes", "joined"), [
+    ([], []), ([(3, 5)], [(3, 5)]), ([(8, 9), (3, 5)], [(3, 5), (8, 9)]), ([(3, 5), (5, 6)], [(3, 6)]), ([(3, 9), (4, 5), (8, 10), (12, 13)], [(3, 10), (12, 13)]),
+    ([(3, 5), (6, 7)], [(3, 5), (6, 7)]),
+])
+def test_boxes_that_meet_are_one(boxes, joined):
+    assert _joined(boxes) == joined
 
 
 @pytest.mark.parametrize(("span", "box"), [

@@ -8,7 +8,7 @@ from math import exp, log
 import numpy as np
 import pytest
 
-from parser.follow.fit import _edge_cost, _Lengths, _prices, _reach, _width, fit
+from parser.follow.fit import Lengths, _edge_cost, _prices, _reach, _width, fit
 from parser.follow.grid import DONE, JOIN, REST, ROUND_REST, WORK, Arc, Cell, Grid, Node, unroll
 from parser.follow.weights import weights
 from parser.model import Dose, Sides
@@ -34,7 +34,7 @@ def test_an_interval_costs_what_its_length_and_the_time_aside_do(arc):
     aside = np.cumsum(np.random.default_rng(3).random(160)) * 0.05
     starts, ends = spots((0, 9), (30, 90)), spots((0, 3), (20, 100), (150, 160))
     slow = prices(arc, {3: np.zeros(160)}, aside, 160)[np.ix_(starts, ends)].T
-    found = _prices(arc, starts, ends, aside, _Lengths(DT, 160))
+    found = _prices(arc, starts, ends, aside, Lengths(DT, 160))
     assert (found >= NEVER).tolist() == (slow >= NEVER).tolist() and (slow < NEVER).any() and (slow >= NEVER).any()
     assert found[slow < NEVER] == pytest.approx(slow[slow < NEVER], abs=1e-9)
 
@@ -49,20 +49,20 @@ def test_arriving_costs_what_the_best_start_costs(arc, runs):
     starts, ends = (spots(*part) for part in runs)
     before, aside = dice.normal(size=len(starts)) * 4, np.cumsum(dice.random(160)) * 0.05
     slow = (before + prices(arc, {3: np.zeros(160)}, aside, 160)[np.ix_(starts, ends)].T).min(axis=1)
-    found = _reach(before, arc, starts, ends, aside, _Lengths(DT, 160))
+    found = _reach(before, arc, starts, ends, aside, Lengths(DT, 160))
     assert (found >= NEVER).tolist() == (slow >= NEVER / 2).tolist()
     assert found[slow < NEVER / 2] == pytest.approx(slow[slow < NEVER / 2], abs=1e-9)
 
 
 @pytest.mark.parametrize("arc", ARCS.values(), ids=ARCS)
 def test_from_nowhere_nothing_is_reached(arc):
-    lengths, nowhere, there = _Lengths(DT, 160), np.arange(0), np.arange(3, 20)
+    lengths, nowhere, there = Lengths(DT, 160), np.arange(0), np.arange(3, 20)
     assert (_reach(np.zeros(0), arc, nowhere, there, np.zeros(160), lengths) >= NEVER).tolist() == [True] * 17
     assert len(_reach(np.zeros(17), arc, there, nowhere, np.zeros(160), lengths)) == 0
 
 
 def test_costs_of_a_length_are_reckoned_once_and_those_of_a_rest_on_their_own():
-    lengths = _Lengths(DT, 160)
+    lengths = Lengths(DT, 160)
     work, rest = (lengths.of(Arc(0, 1, 20.0, cell=Cell(kind, 1, planned_s=20.0))) for kind in (WORK, REST))
     assert lengths.of(Arc(4, 7, 20.0, cost=3.0, cell=Cell(WORK, 2, 3, 1, "first", 20.0))) is work
     share = weights()["length"]["rest_share"]

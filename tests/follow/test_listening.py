@@ -152,10 +152,10 @@ def test_both_fits_look_at_the_places_that_were_found_first(resolution, lexicon,
         asked.append(("places", base, dict(evidence.names.learnt)))
         return looked(grid, evidence, base=base)
 
-    def fit(grid, evidence, *, base, missing=None, places):
+    def fit(grid, evidence, *, base, missing=None, places, lengths):
         asked.append(("fit", base, missing, [at.tolist() for at in places] == [at.tolist() for at in looked(grid, following.Evidence(
             heard, made.plan, Layout(()), dt=evidence.dt), base=base)]))
-        return fitted(grid, evidence, base=base, missing=missing, places=places)
+        return fitted(grid, evidence, base=base, missing=missing, places=places, lengths=lengths)
 
     monkeypatch.setattr(following, "places", places)
     monkeypatch.setattr(following, "fit", fit)
@@ -179,7 +179,7 @@ def test_where_the_second_fit_finds_nothing_the_first_holds(lexicon, monkeypatch
     heard = hear(read(made, "word"), lexicon)
     fitted = following.fit
 
-    def fit(grid, evidence, *, base, missing=None, places):
+    def fit(grid, evidence, *, base, missing=None, places, lengths):
         answers.append(None if missing else fitted(grid, evidence, base=base, places=places))
         return answers[-1]
 

@@ -192,7 +192,7 @@ def test_each_coarse_step_costs_what_the_best_class_up_to_it_and_on_from_it_does
 @pytest.mark.parametrize("most", [24, 4])
 @pytest.mark.parametrize("name", FULLER)
 def test_places_are_what_the_best_class_through_them_costs_no_more_than_so_much(name, most, monkeypatch):
-    monkeypatch.setitem(NEAR, "most", float(most))
+    monkeypatch.setitem(NEAR, "most_s", most * COARSE)
     grid, evidence, _ = look_at(name, seed=7, seconds=203.5)
     slowly = Slowly(grid, evidence)
     to, on = slowly.from_the_start(), slowly.from_the_end()
@@ -317,7 +317,7 @@ def held(seed: int, grid, *, seconds: float):
 def test_nothing_is_out_of_reach(name, monkeypatch):
     """Whatever it costs: the cheapest class of words by chance is at the places of its edges."""
     monkeypatch.setitem(NEAR, "cost", 1e4)
-    monkeypatch.setitem(NEAR, "most", 1e4)
+    monkeypatch.setitem(NEAR, "most_s", 1e5)
     grid = grid_of(*FULLER[name])
     for seed in range(20):
         evidence = by_chance(seed, grid, seconds=60.0 + 4.5 * seed)
@@ -388,10 +388,10 @@ def test_an_edge_that_is_called_has_few_places_and_one_that_nobody_calls_as_many
     for at, edge in zip(found[1:5], (400, 440, 460, 500)):
         assert 2 * edge in at and len(at) <= 3 * EACH
     # before the class nobody waits at one moment, after it everything is over at once
-    assert len(found[0]) == int(NEAR["most"]) * EACH and 1000 in found[5] and len(found[5]) <= 3 * EACH
+    assert len(found[0]) == int(NEAR["most_s"] / DT) and 1000 in found[5] and len(found[5]) <= 3 * EACH
     silent = called(grid, 1000.0, [400.0, 440.0, 460.0, 500.0], sure=-0.8)
     found = places(grid, silent, base=BASE)
-    assert all(len(at) == int(NEAR["most"]) * EACH for at in found)
+    assert all(len(at) == int(NEAR["most_s"] / DT) for at in found)
 
 
 def test_silence_is_no_class():

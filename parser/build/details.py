@@ -35,8 +35,8 @@ def quantities_in(heard: Heard, span: tuple[int, int], *roles: str) -> list[Quan
 
 def outside_options(heard: Heard, found: list[Said]) -> list[Said]:
     """Those that do not belong to an easier or harder way: ``float one foot off, four and four`` is the harder way's own."""
-    return [x for x in found if not any(o.first <= x.first < o.end + _OPTION_REACH and x.first < heard.words.sentence(o.end - 1)[1]
-                                        for o in heard.options)]
+    return [x for x in found if not any(x.first < o.end + _OPTION_REACH and x.first < heard.words.sentence(o.end - 1)[1]
+                                        for o in beginning_in(heard.options, (x.first - _LONGEST_OPTION - _OPTION_REACH, x.first + 1)))]
 
 
 def _one(values: list[Value]) -> Plain | None:
@@ -141,8 +141,7 @@ def _per_side(heard: Heard, span: tuple[int, int], both: str, one: str, *, lengt
     of_one = [q.value for q in outside_options(heard, quantities_in(heard, span, "side", "reps_side", one)) if counts(q)]
     if of_both:
         return True, plain(of_both[0])
-    if one_sided and lengths and half is not None and not of_one and any(q.value == half and q.role in ("bare", "work", "hold") for q in heard.quantities
-                                                           if span[0] <= q.first < span[1]):
+    if one_sided and lengths and half is not None and not of_one and any(q.value == half for q in quantities_in(heard, span, "bare", "work", "hold")):
         return True, plain(half)        # half the work time, said of a movement, is what one side gets
     return bool(of_one), _one(of_one) if of_one else None
 
@@ -232,7 +231,7 @@ def _reps(heard: Heard, item: Item, mention: MovementMention, *, eights: bool) -
     a number alone is of the count."""
     span = item.segment
     names = {heard.movements[n].first for n in item.mentions if span[0] <= heard.movements[n].first < span[1]}
-    numbers = [q for q in heard.quantities if span[0] <= q.first < span[1] and q.kind == "number" and q.role in ("bare", "reps")
+    numbers = [q for q in quantities_in(heard, span, "bare", "reps") if q.kind == "number"
                and not (q.single is not None and q.single < 2)]
     numbers = outside_options(heard, numbers)
     counted = [q for q in numbers if q.end in names]

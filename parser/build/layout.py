@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 
-from ..mentions import Heard, Layout, MovementMention, Quantity
+from ..mentions import Heard, Layout, MovementMention, Quantity, beginning_in
 from . import tidy
 from .ahead import Ahead
 from .details import on_two_sides
@@ -208,7 +208,7 @@ class _Layer:
 
     def _introduced_after(self, at: int) -> MovementMention | None:
         """The first movement that is introduced soon after ``at``; none where that is led in a warm-up or a cool-down."""
-        found = next((m for m in self.heard.movements if at < m.first < at + _SOON and m.scope is None and not m.option
+        found = next((m for m in beginning_in(self.heard.movements, (at + 1, at + _SOON)) if m.scope is None and not m.option
                       and m.intro >= weight("threshold")), None)
         return found if found is not None and SECTION.get(found.phase, "main") == "main" else None
 

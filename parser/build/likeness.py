@@ -24,6 +24,8 @@ class Likeness:
 
     def __init__(self, heard: Heard, same: Same) -> None:
         self.heard, self.same = heard, same
+        self._found: dict[tuple[tuple[str, ...], str, tuple[str, ...], str], float] = {}
+        """By the words and the names of both: a movement is said again and again."""
 
     def join(self, block: OpenBlock, mention: MovementMention) -> int | None:
         """The item that the mention is another mention of: the best of those that are the same movement."""
@@ -36,6 +38,13 @@ class Likeness:
 
     def of(self, known: Match, said: Match) -> float:
         """How well ``said`` names the movement ``known``: 0 where it cannot; a kind of the other counts as a short name for it."""
+        key = (known.words, known.name, said.words, said.name)
+        score = self._found.get(key)
+        if score is None:
+            score = self._found[key] = self._score(known, said)
+        return score
+
+    def _score(self, known: Match, said: Match) -> float:
         if len(known.parts) > 1 and len(said.parts) > 1 and known.parts[0].patterns[:1] == ("punch",):
             one, two = [p.base for p in known.parts], [p.base for p in said.parts]
             return 100.0 if one == two else 80.0 if one[: len(two)] == two else 0.0

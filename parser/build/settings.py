@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence, Set
 from typing import Any
 
-from ..mentions import Heard, Phrase, Quantity, Stretch
+from ..mentions import Heard, Phrase, Quantity, Stretch, beginning_in
 from ..model import Partner
 from .values import Plain, Value, plain, settle
 
@@ -60,7 +60,7 @@ def format_of(named: Set[str], found: Fields) -> str | None:
 
 def _by_breaths(heard: Heard, stretch: Stretch) -> str | None:
     """Positions that are held for so many breaths, one after the other, are a flow."""
-    breathed = sum(any(q.role == "breaths" and i.segment[0] <= q.first < i.segment[1] for q in heard.quantities) for i in stretch.items)
+    breathed = sum(any(q.role == "breaths" for q in beginning_in(heard.quantities, i.segment)) for i in stretch.items)
     return "flow" if breathed >= max(_FEWEST_OF_A_FLOW, len(stretch.items) / 2) else None
 
 

@@ -1,8 +1,8 @@
 """Following: the announced class is laid over what was heard, and each interval gets the time at which it was done.
 
-``grid`` unrolls the plan into edges and lengths, ``moments`` says when each word can have been said, ``evidence`` what the
-words say about edges, ``places`` where in the recording each edge can lie at all, ``fit`` finds the best way through all of it at once,
-``delivered`` gives it its public shape.
+``grid`` unrolls the plan into edges and lengths, ``moments`` says when each word can have been said, ``axis`` spreads that over the time of
+the recording, ``evidence`` says what the words tell of edges (``names`` what they call a movement), ``places`` where each edge can lie at
+all, ``fit`` finds the best way through all of it at once, ``delivered`` gives it its public shape.
 """
 
 from __future__ import annotations

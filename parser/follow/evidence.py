@@ -10,8 +10,6 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cached_property
-from itertools import repeat
-from math import log1p
 
 import numpy as np
 
@@ -19,28 +17,13 @@ from ..mentions import BARE, Heard, Layout, Quantity
 from ..mentions import STOP as SENTENCE
 from ..model import Plan
 from . import grid
+from .axis import Axis, Box, Span, joined
 from .moments import silences, windows
 from .names import Names
 from .weights import Floats, Steps, weights, words
 
-Span = tuple[float, float]
-Box = tuple[int, int]
-"""The first step of a span, and the one after its last."""
 _SEVERAL = 4            # edges words of one kind this close together count once
 _AT_EDGE_S, _PLACED_S = 0.5, 5.0
-_SHARP_S, _MIDDLE = 1.0, 1.1
-_NEVER: Steps = np.arange(0)
-
-
-def _joined(boxes: Iterable[Box]) -> list[Box]:
-    """``boxes`` in order, those that meet as one."""
-    out: list[Box] = []
-    for first, end in sorted(boxes):
-        if out and first <= out[-1][1]:
-            out[-1] = out[-1][0], max(out[-1][1], end)
-        else:
-            out.append((first, end))
-    return out
 
 
 class Evidence:
@@ -51,13 +34,13 @@ class Evidence:
         self.spans = windows(heard.words)
         tokens = heard.words.tokens
         self.end = max([self.spans[-1][1] + 2.0 if tokens else 0.0, heard.words.talk.duration_s or 0.0])
-        self.steps = int(self.end / dt) + 2
+        self.axis = Axis(dt, int(self.end / dt) + 2)
+        self.steps = self.axis.steps
         self._w, self._when = weights()["heard"], weights()["when"]
         self._made: dict[Hashable, Floats] = {}
         self._at: dict[Hashable, Floats] = {}
         self._said: dict[str, list[tuple[float, float, float]]] = {}
         self._stems: dict[str, tuple[Steps, Floats, list[Box]]] = {}
-        self._scratch = np.zeros(self.steps)       # to add up in; nothing but zeros otherwise
         self._cut_off_s: float | None = None
         self.names = Names(heard, plan, layout)
 
@@ -67,49 +50,6 @@ class Evidence:
         if key not in self._made:
             self._made[key] = make()
         return self._made[key]
-
-    def box(self, low: float, high: float) -> tuple[int, int]:
-        """The first step of a span of seconds, and the one after its last: at least one step, on the axis."""
-        first, end = round(low / self.dt), round(high / self.dt) + 1
-        if first < 0:
-            first = 0
-        elif first >= self.steps:
-            first = self.steps - 1
-        return first, min(end if end > first else first + 1, self.steps)
-
-    def density(self, spans: Sequence[Span], shares: Sequence[float] | None = None) -> tuple[Steps, Floats]:
-        """The steps of which any of ``spans`` tells, and the sum of one box for each span there, of area 1 or its share: most of a talk says
-        nothing of any one thing."""
-        total = self._scratch
-        boxes, middles = [], []
-        for (low, high), area in zip(spans, shares or repeat(1.0)):
-            first, end = self.box(low, high)
-            total[first:end] += area / ((end - first) * self.dt)
-            boxes.append((first, end))
-            # of a few steps that are alike the middle one: an edge is not early by rounding
-            if high - low < _SHARP_S and 0 <= (middle := round((low + high) / 2 / self.dt)) < self.steps:
-                middles.append(middle)
-        for middle in middles:
-            total[middle] *= _MIDDLE
-        said = np.concatenate([np.arange(first, end) for first, end in _joined(boxes)]) if boxes else _NEVER
-        density = total[said]
-        total[said] = 0.0
-        return said, density
-
-    def odds(self, weight: float, spans: Sequence[Span], shares: Sequence[float] | None = None) -> Floats:
-        """Log odds: ``weight`` times the density, and one."""
-        said, density = self.density(spans, shares)
-        total = np.zeros(self.steps)
-        total[said] = np.log1p(weight * density)
-        return total
-
-    def sum_of_odds(self, weight: float, spans: Sequence[Span]) -> Floats:
-        """Log odds where every span is a statement of its own: several that agree say more than one."""
-        total = np.zeros(self.steps)
-        for low, high in spans:
-            first, end = self.box(low, high)
-            total[first:end] += log1p(weight / ((end - first) * self.dt))
-        return np.minimum(total, self._when["most_nats"])
 
     def _edge_spans(self, *roles: str) -> list[Span]:
         out: list[Span] = []
@@ -122,13 +62,13 @@ class Evidence:
         return out
 
     def words_at(self, role: str) -> Floats:
-        return self._get(role, lambda: self.odds(self._w[role], self._edge_spans(role)))
+        return self._get(role, lambda: self.axis.odds(self._w[role], self._edge_spans(role)))
 
     def _bare_switch(self) -> Floats:
         """``swap`` in the middle of other words: enough where two sides were announced."""
         def make() -> Floats:
             found = [self.spans[t.i] for t in self.heard.words.tokens if t.norm in words()["turns"] and not t.quoted]
-            return self.odds(self._w["bare_switch"], found)
+            return self.axis.odds(self._w["bare_switch"], found)
         return self._get("bare switch", make)
 
     def plain_edges(self, role: str) -> list[Span]:
@@ -148,13 +88,13 @@ class Evidence:
         return out
 
     def countdown(self) -> Floats:
-        return self._get("countdown", lambda: self.odds(self._w["countdown"], self.countdown_spans()))
+        return self._get("countdown", lambda: self.axis.odds(self._w["countdown"], self.countdown_spans()))
 
     def ahead(self, role: str) -> Floats:
         """``ten seconds left``, ``starting in eight``: the edge lies that much later."""
         def make() -> Floats:
             width = self._when["left_width_s"]
-            return self.sum_of_odds(self._w[role], [(low + value - width, high + value + width)
+            return self.axis.sum_of_odds(self._w[role], [(low + value - width, high + value + width)
                                                     for low, high, value in self.statements(role)])
         return self._get(("ahead", role), make)
 
@@ -180,7 +120,7 @@ class Evidence:
         def make() -> Floats:
             width = self._when["half_width_s"]
             spans = [(low + shift - width, high + shift + width) for low, high in self._edge_spans("half")]
-            return self.odds(self._w["half"], spans)
+            return self.axis.odds(self._w["half"], spans)
         return self._get(("half", shift), make)
 
     def left_from_start(self, length: float) -> Floats:
@@ -189,7 +129,7 @@ class Evidence:
             width = self._when["left_width_s"]
             spans = [(low + value - length - width, high + value - length + width)
                      for low, high, value in self.statements("left") if value < length]
-            return self.sum_of_odds(self._w["left"] / 2, spans)
+            return self.axis.sum_of_odds(self._w["left"] / 2, spans)
         return self._get(("left", length), make)
 
     def onset(self) -> Floats:
@@ -201,7 +141,7 @@ class Evidence:
                 sets_in = silences(self.heard.words, self.spans)
             else:
                 sets_in = [(t.i, 1.0) for t in tokens if t.pause >= self._when["onset_pause_s"]]
-            return self.odds(self._w["onset"], [self.spans[i] for i, _ in sets_in], [share for _, share in sets_in])
+            return self.axis.odds(self._w["onset"], [self.spans[i] for i, _ in sets_in], [share for _, share in sets_in])
         return self._get("onset", make)
 
     # ---- what is learnt of the coach
@@ -221,7 +161,7 @@ class Evidence:
                and n * self._when["own_spread"] >= len(self.names.said(w))]
         places = sorted(i for w in own for i in self.names.said(w) if not tokens[i].quoted)
         self._at.clear()
-        self._made[("own", kind)] = self.odds(self._w["own"], [self.spans[i] for i in places], [opens[tokens[i].norm] / len(moments) for i in places])
+        self._made[("own", kind)] = self.axis.odds(self._w["own"], [self.spans[i] for i in places], [opens[tokens[i].norm] / len(moments) for i in places])
 
     @cached_property
     def _said_between(self) -> tuple[Floats, Floats]:
@@ -250,7 +190,7 @@ class Evidence:
             names = self.names.of(block).get(number, {})
             total = np.full(self.steps, -self._w["unnamed"] if names else 0.0)
             stems = [(share, *self._stem(s)) for s, share in names.items()]
-            near = self._scratch
+            near = self.axis.scratch
             for share, said, odds, around in stems:
                 near[said] = np.maximum(near[said], share * odds)
                 for first, end in around:
@@ -268,10 +208,10 @@ class Evidence:
         tells in the rest before too."""
         if s not in self._stems:
             spans, when = [self.spans[i] for i in self.names.where(s)], self._when
-            said, density = self.density([(low - when["call_after_s"], high) for low, high in spans])
+            said, density = self.axis.density([(low - when["call_after_s"], high) for low, high in spans])
             around = [(int(max(0.0, low - when["named_after_s"]) / self.dt), int(max(0.0, high + when["named_before_s"]) / self.dt) + 1)
                       for low, high in spans]
-            self._stems[s] = said, np.log1p(self._w["call"] * density), _joined(around)
+            self._stems[s] = said, np.log1p(self._w["call"] * density), joined(around)
         return self._stems[s]
 
     # ---- where work begins at all
@@ -308,7 +248,7 @@ class Evidence:
             reach = self._when["closing_s"]
             spans = [(self.spans[b.first][0] - reach, self.spans[b.first][1]) for a, b in zip(self.heard.clauses, self.heard.clauses[1:])
                      if b.phase in ("cool_down", "close") and a.phase not in ("cool_down", "close")]
-            cost = self.turns_to_work() - self.odds(self._w["closing"], spans)
+            cost = self.turns_to_work() - self.axis.odds(self._w["closing"], spans)
             # people may stand about for a while before the talk turns away from the work
             out, slope, step = cost.copy(), self._when["idle_per_s"], max(1, int(2.0 / self.dt))
             for shift in range(step, int(self._when["idle_s"] / self.dt), step):

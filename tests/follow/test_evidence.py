@@ -8,7 +8,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from parser.follow.evidence import Evidence, _joined
+from parser.follow.axis import joined
+from parser.follow.evidence import Evidence
 from parser.follow.grid import DONE, JOIN, START, STOP, SWITCH, TURN, Node
 from parser.follow.names import _shared_out, stem
 from parser.follow.weights import weights
@@ -53,9 +54,9 @@ def where(values, least=1e-9) -> dict[float, float]:
 def density(found: Evidence, spans, shares=None):
     """The density over the whole axis."""
     total = np.zeros(found.steps)
-    said, values = found.density(spans, shares)
+    said, values = found.axis.density(spans, shares)
     total[said] = values
-    assert len(said) == len(set(said.tolist())) and not found._scratch.any()
+    assert len(said) == len(set(said.tolist())) and not found.axis.scratch.any()
     return total
 
 
@@ -130,16 +131,16 @@ def test_boxes_that_overlap_add_up_and_where_none_is_there_is_nothing_at_all(see
     slow, even = plainly(found, spans, shares), plainly(found, spans, [1.0] * 9)
     assert density(found, spans, shares) == pytest.approx(slow, abs=1e-9) and density(found, spans) == pytest.approx(even, abs=1e-9)
     assert (density(found, spans) == 0.0).tolist() == [v == 0.0 for v in even]
-    assert found.odds(3.0, spans, shares) == pytest.approx([log1p(3.0 * v) for v in slow], abs=1e-9)
-    assert density(found, []).tolist() == found.odds(3.0, []).tolist() == found.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
+    assert found.axis.odds(3.0, spans, shares) == pytest.approx([log1p(3.0 * v) for v in slow], abs=1e-9)
+    assert density(found, []).tolist() == found.axis.odds(3.0, []).tolist() == found.axis.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
 
 
-@pytest.mark.parametrize(("boxes", "joined"), [
+@pytest.mark.parametrize(("boxes", "as_one"), [
     ([], []), ([(3, 5)], [(3, 5)]), ([(8, 9), (3, 5)], [(3, 5), (8, 9)]), ([(3, 5), (5, 6)], [(3, 6)]), ([(3, 9), (4, 5), (8, 10), (12, 13)], [(3, 10), (12, 13)]),
     ([(3, 5), (6, 7)], [(3, 5), (6, 7)]),
 ])
-def test_boxes_that_meet_are_one(boxes, joined):
-    assert _joined(boxes) == joined
+def test_boxes_that_meet_are_one(boxes, as_one):
+    assert joined(boxes) == as_one
 
 
 @pytest.mark.parametrize(("span", "box"), [
@@ -147,15 +148,15 @@ def test_boxes_that_meet_are_one(boxes, joined):
     ((60.0, 91.0), (120, 122)), ((60.5, 60.5), (121, 122)), ((0.0, 0.0), (0, 1)),
 ])
 def test_a_span_is_a_box_of_whole_steps_on_the_axis(span, box):
-    assert evidence(talk("5 go")).box(*span) == box
+    assert evidence(talk("5 go")).axis.box(*span) == box
 
 
 def test_statements_that_agree_say_more_than_one_and_no_more_than_so_much():
     found = evidence(talk("5 go"))
     one = round(log1p(4.0 / 1.5), 6)
-    assert where(found.sum_of_odds(4.0, [(10.0, 11.0), (10.5, 11.5)])) == {10.0: one, 10.5: round(2 * one, 6), 11.0: round(2 * one, 6), 11.5: one}
-    assert where(found.sum_of_odds(4.0, [(10.0, 10.0)] * 9)) == {10.0: WHEN["most_nats"]}
-    assert where(found.sum_of_odds(4.0, [(-9.0, -8.0), (90.0, 91.0)])) == {0.0: round(log1p(8.0), 6), 60.5: round(log1p(8.0), 6)}
+    assert where(found.axis.sum_of_odds(4.0, [(10.0, 11.0), (10.5, 11.5)])) == {10.0: one, 10.5: round(2 * one, 6), 11.0: round(2 * one, 6), 11.5: one}
+    assert where(found.axis.sum_of_odds(4.0, [(10.0, 10.0)] * 9)) == {10.0: WHEN["most_nats"]}
+    assert where(found.axis.sum_of_odds(4.0, [(-9.0, -8.0), (90.0, 91.0)])) == {0.0: round(log1p(8.0), 6), 60.5: round(log1p(8.0), 6)}
 
 
 # ---- words at edges
@@ -371,7 +372,7 @@ def test_the_work_ends_where_the_talk_turns_to_the_cool_down_and_a_while_before_
     assert closing[at] == pytest.approx(turn[at] - there)
     # before it, the best moment from there on and three hundredths a second
     shifts = [k for k in range(0, int(60 / DT), int(2 / DT)) if 10 + k < found.steps]
-    cost = turn - found.odds(HEARD["closing"], [(29.85, 40.15)])
+    cost = turn - found.axis.odds(HEARD["closing"], [(29.85, 40.15)])
     assert closing[10] == pytest.approx(min(cost[10 + k] + WHEN["idle_per_s"] * k * DT for k in shifts))
     # goodbye after the cool-down closes nothing any more
     assert closing[100] == pytest.approx(min(cost[100 + k] + WHEN["idle_per_s"] * k * DT for k in range(0, 20, 4)))

@@ -22,6 +22,7 @@ _DOSE_NEAR = 12            # words from a movement to a length that nothing else
 _BESIDE = 5        # words between a movement and its number
 _HELD_FROM = 15             # from here on a bare number of a stretch is seconds
 _EIGHT = 8.0
+_SHORTEST_TOLD_S = 15        # less, on its own, is time left
 _FEWEST_REPS, _MOST_REPS = 4, 30     # a bare number of which repetitions are believed without a mark around it
 _MOST_POINTS = 4           # coaching points kept of a movement
 _OPTION_REACH = 14         # words of an option where no sentence ends it
@@ -158,8 +159,9 @@ def _held_each(heard: Heard, span: tuple[int, int]) -> Plain | None:
 
 
 def _is_told(heard: Heard, q: Quantity) -> bool:
-    """Not time left: outside the work a length on its own (``Twenty five seconds.``) says how long."""
-    return q.role != "left" or q.pattern == _ALONE and heard.phase_at(q.first) in ("warm_up", "cool_down", "close")
+    """Not time left: outside the work a length on its own (``Twenty five seconds.``) says how long, but for one so short that it tells of
+    the end (``Ten seconds.``)."""
+    return q.role != "left" or q.pattern == _ALONE and (q.single or 0) >= _SHORTEST_TOLD_S and heard.phase_at(q.first) in ("warm_up", "cool_down", "close")
 
 
 def _class_wide(heard: Heard, item: Item, role: str) -> Plain | None:

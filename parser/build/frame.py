@@ -11,6 +11,7 @@ _SHORTEST_CLASS_S = 300
 _SHORTEST_ALONE_S, _LONGEST_CLASS_S = 600, 7200
 _LAID_OUT = frozenset({"rounds", "movements", "work", "rest", "sets", "label", "interval", "amrap"})
 _OF_ALL = frozenset({"class", "amrap", "cap"})
+_LONGEST_FRAME_S = 1200      # a length that is not said of the warm-up or the cool-down itself is none from here on: common practice, no source
 _SHORTEST_FRAME_S, _SOON = 180, 30       # "warm-up. Five minutes of that": a length of at least so much, so many words after it began
 _QUALIFIERS = (
     ("under", ("just under", "under", "no more than", "at most", "less than", "inside", "within", "not more than", "up to", "max")),
@@ -116,7 +117,7 @@ def frame_length(heard: Heard, kind: str) -> Plain | None:
     said = [q.value for q in heard.quantities if q.role == kind]
     if not said:
         start = next((c.first for c in heard.clauses if c.phase == kind), len(heard.words.tokens))
-        lengths = [q for q in heard.quantities if q.kind == "length" and (q.single or 0) >= _SHORTEST_FRAME_S]
+        lengths = [q for q in heard.quantities if q.kind == "length" and _SHORTEST_FRAME_S <= (q.single or 0) <= _LONGEST_FRAME_S]
         # "time, that's sixteen minutes": what has been done, not what comes
         done = {q.value for q in lengths if q.first < start and (q.role in _OF_ALL or (q.single or 0) >= _SHORTEST_ALONE_S)}
         said = [q.value for q in lengths if 0 <= q.first - start <= _SOON and q.role in ("bare", "class", "work") and q.value not in done]

@@ -16,7 +16,7 @@ from .weights import weight, words
 
 _ANNOUNCED_WITHIN = 60      # words from what opens a block to what it is
 _MOST_PARTS = 8
-_NAMED_WITHIN = 8           # words from "second superset" to its first movement, where it is announced
+_NAMED_WITHIN = 12           # words from "second superset" to its first movement, where it is announced
 _SOON = 80                  # words within which something new is introduced
 _PAIR = "forty on, twenty off"        # both lengths at once: an announcement wherever it stands
 _OF_FORMAT = {"amrap": "amrap", "interval": "emom", "cap": "for_time"}      # settings that only blocks of one format have

@@ -19,7 +19,7 @@ from .numbers import NUMBER, read_units
 from .own_names import with_own_names
 from .own_nouns import rename_own_nouns
 from .phases import announced_at, find_clauses, heard_cues
-from .quantities import find_quantities, with_clock_pair
+from .quantities import find_quantities, with_clock_pair, with_frame_lengths
 from .repairs import find_number_repairs, find_word_repairs
 from .schemes import find_schemes
 from .spans import find_count_ups, find_countdowns, find_phrases, find_scopes
@@ -42,6 +42,9 @@ _VERBS = frozenset({"move", "lift", "drill", "stretch"})
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
 _OPENER_REACH = 8       # words from the rest before a block to the words that open it
+_LED_IN = 6             # words before it that say when it is
+_GIVEN = frozenset({"get", "got", "have", "take"})
+_EVERY_TIME = frozenset({"each", "every", "round", "rounds", "set", "sets"})
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
 
@@ -65,7 +68,8 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     order = find_phrases(layer, "order")
     options = find_phrases(layer, "options")
     countdowns = find_countdowns(layer)
-    quantities = _believed_labels(words, with_clock_pair(words, find_quantities(layer, [*find_count_ups(layer), *countdowns])))
+    quantities = with_frame_lengths(words, find_quantities(layer, [*find_count_ups(layer), *countdowns]))
+    quantities = _believed_labels(words, with_clock_pair(words, quantities))
     scopes = find_scopes(layer, (q.first for q in quantities if q.role == "label"))
     quantities = _own(quantities, scopes)
     edges = sorted(countdowns + find_phrases(layer, "edges"), key=lambda p: p.first)
@@ -92,7 +96,7 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
     announced = {t for s in schemes for t in range(s.first, s.end)}
     under_way = [q for q in quantities if q.role != "round_label" or q.first not in announced]     # "first lap twenty seconds, second lap thirty"
     clauses = find_clauses(words, cues, _evidence(words, under_way, edges, movements, options, requests, [k.start for k in kit]),
-                           (m.label_span[0] for m in movements if m.label_span))
+                           (m.label_span[0] for m in movements if m.label_span), next((q.single for q in quantities if q.role == "warm_up"), None))
     movements = with_phases(movements, clauses, options, words)
     in_movements = {t: m for m in movements for t in range(m.first, m.end)}
     kit = [k for k in kit if (m := in_movements.get(k.start)) is None or m.phase == "briefing" and _is_asked_for(requests, k.start, k.end, m)]
@@ -130,16 +134,18 @@ def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
 
 
 def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]) -> list[Quantity]:
-    """``Then you get two minutes. Then there's a finisher``: a length right before the words that open a block is the rest before it."""
+    """``Then you get two minutes. Then there's a finisher``, ``after A we've got two minutes to reset``: a length right before the words that
+    open a block is the rest before it."""
     out = list(quantities)
     for k, q in enumerate(quantities):
         if q.kind != "length" or q.role not in _PERHAPS_REST:
             continue
         k_open = bisect_left(openers, q.end)
         opener = openers[k_open] if k_open < len(openers) else None
-        if opener is None or opener > q.end + _OPENER_REACH or "get" not in {t.norm for t in words.tokens[max(0, q.first - 3) : q.first]}:
+        before = [t.norm for t in words.tokens[max(0, q.first - _LED_IN) : q.first]]
+        if opener is None or opener > q.end + _OPENER_REACH or _GIVEN.isdisjoint(before[-3:]) or not _EVERY_TIME.isdisjoint(before):
             continue
-        if {"then", "after", "and"} & {t.norm for t in words.tokens[q.end : opener]}:
+        if {"then", "after", "and"} & {t.norm for t in words.tokens[q.end : opener]} or {"then", "after"} & set(before):
             out[k] = replace(q, role="block_rest", pattern="a length before another block")
     return out
 

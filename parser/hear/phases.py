@@ -25,6 +25,7 @@ _LONGEST = 25       # words in a clause
 _OPENS_WARM_UP = 3.0     # a cue of at least this weight announces the warm-up
 _STARTED = frozenset({"label", "countdown"})     # from the first of these on, the main part is shown or done
 _CLOCK = frozenset({"countdown", "go", "round_label"})
+_CALLED = _CLOCK.union({"stop", "left", "switch"}) - {"round_label"}
 _SHOWN = frozenset({"introduced", "called"})
 _SEVERAL = 2             # loosening movements that make a warm-up without a word for it
 _WELCOME_WORDS = 26      # nobody has led anything before that
@@ -56,8 +57,10 @@ def announced_at(cues: Iterable[Cue]) -> set[int]:
     return {end for _, end, row in cues if max(row["weights"].get(state, 0) for state in ("warm_up", "cool_down")) >= _OPENS_WARM_UP}
 
 
-def find_clauses(words: Words, cues: list[Cue], evidence: Iterable[tuple[int, str]], openers: Iterable[int]) -> list[Clause]:
-    """The clauses of the talk with their phases. ``evidence`` are ``(token, kind)`` pairs, ``openers`` tokens that open a clause."""
+def find_clauses(words: Words, cues: list[Cue], evidence: Iterable[tuple[int, str]], openers: Iterable[int],
+                 warm_up_s: float | None = None) -> list[Clause]:
+    """The clauses of the talk with their phases. ``evidence`` are ``(token, kind)`` pairs, ``openers`` tokens that open a clause,
+    ``warm_up_s`` the seconds that the warm-up is said to take."""
     count = len(words.tokens)
     if not count:
         return []
@@ -68,11 +71,12 @@ def find_clauses(words: Words, cues: list[Cue], evidence: Iterable[tuple[int, st
     for first, end in zip(edges, [*edges[1:], count]):
         firsts.extend(range(first, end, _LONGEST))
     spans = list(zip(firsts, [*firsts[1:], count]))
-    scores = _score(words, spans, cues, evidence)
+    scores = _score(words, spans, cues, evidence, warm_up_s)
     return [Clause(first, end, state) for (first, end), state in zip(spans, _best_path(scores))]
 
 
-def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tuple[int, str]]) -> list[dict[str, float]]:
+def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence: Iterable[tuple[int, str]],
+           warm_up_s: float | None) -> list[dict[str, float]]:
     count = len(words.tokens)
     states, mention = table("phases")["states"], table("phases")["mention"]
     where: list[int] = []
@@ -92,6 +96,8 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
                 or _WELCOME_WORDS <= token < started or token in unasked]
     # where it is announced, what is introduced before is no part of the warm-up; "pelvic tilts, to warm up" is
     led_from = words.sentence(min([*warm, *unasked]))[0] if warm else 0
+    led_until = _led_until(words, evidence, warm, warm_up_s)
+    evidence = [(token, kind) for token, kind in evidence if kind not in _CALLED or not led_from <= token < led_until]
     worked_from = min((token for token, kind in evidence if kind in _CLOCK and token > led_from), default=count)
     evidence = [(token, kind) for token, kind in evidence if kind not in _SHOWN or token < led_from or kind == "introduced" and token > worked_from]
     for n, name in {(where[token], kind) for token, kind in evidence if token < count}:
@@ -111,6 +117,17 @@ def _score(words: Words, spans: list[tuple[int, int]], cues: list[Cue], evidence
         if share > 0.95:
             add(n, mention["very_late"])
     return scores
+
+
+def _led_until(words: Words, evidence: Sequence[tuple[int, str]], warm: Sequence[int], warm_up_s: float | None) -> int:
+    """``We've four minutes of warm-up``: what is called in those minutes is no work yet, up to the first movement that gets a number. 0 where
+    nobody said how long it is, and where the words have no times."""
+    begun = words.tokens[min(warm)].t0 if warm else None
+    if begun is None or warm_up_s is None:
+        return 0
+    numbered = min((token for token, kind in evidence if kind == "label"), default=0)
+    over = next((t.i for t in words.tokens[min(warm) :] if t.t0 is not None and t.t0 > begun + warm_up_s), len(words.tokens))
+    return min(numbered, over)
 
 
 def _loosening_before_work(evidence: Sequence[tuple[int, str]]) -> set[int]:

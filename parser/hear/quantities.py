@@ -21,6 +21,10 @@ _GOES_ROUND = frozenset({"rounds", "bouts", "movements"})
 _CLOCKED = frozenset({"interval", "amrap", "cap", "sets"})
 _OF_ONE = frozenset({"each", "side", "hold"})
 _HELD_CLASS = 5        # lengths of single movements: each is held for its own time
+_FRAMES = {"warm_up": (("warm", "up"), ("warmup",)), "cool_down": (("cool", "down"), ("cooldown",))}
+_BEFORE_FRAME = frozenset({"alright", "right", "okay", "ok", "so", "first", "then", "and", "now", "next", "the", "our", "your", "a", "last", "finally"})
+_FRAME_ALONE = "warm-up. Seven minutes."
+_SHORTEST_FRAME_S = 60       # less is time left
 _UNDER_WAY = frozenset({"countdown", "left", "round_label"})
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
@@ -84,6 +88,23 @@ def with_clock_pair(words: Words, quantities: list[Quantity]) -> list[Quantity]:
             pair = [q if q.role == role else replace(q, role=role, pattern=_CLOCK_PAIR) for q, role in ((one, "work"), (two, "rest"))]
             return quantities[:k] + pair + quantities[k + 2 :]
     return quantities
+
+
+def with_frame_lengths(words: Words, quantities: list[Quantity]) -> list[Quantity]:
+    """``Alright, warm-up. Seven minutes.``: a length that is a sentence of its own, right behind a sentence that says no more than what begins."""
+    out = list(quantities)
+    for k, q in enumerate(quantities):
+        if q.role not in (BARE, "left") or q.kind != LENGTH or (q.single or 0) < _SHORTEST_FRAME_S:
+            continue
+        first, end = words.sentence(q.first)
+        if first != q.first or end != q.end or not first:
+            continue
+        named = [t.norm for t in words.tokens[words.sentence(first - 1)[0] : first]]
+        for role, names in _FRAMES.items():
+            name = next((name for name in names if tuple(named[-len(name) :]) == name), None)
+            if name is not None and _BEFORE_FRAME.issuperset(named[: -len(name)]):
+                out[k] = replace(q, role=role, pattern=_FRAME_ALONE)
+    return out
 
 
 def _is_work_and_rest(work: float | None, rest: float | None) -> bool:

@@ -139,6 +139,8 @@ def _compatible(units: list[Unit], left: int, right: int, marker: Marker, betwee
     if a.kind == NUMBER and b.kind == LENGTH:
         # "forty, sorry, thirty seconds"; a mere "no" answers a question too, and takes back only what stands right before it
         return between == 0 and marker.first - left <= 2 and (marker.strong or units[left + 1].text == ",")
+    if left and units[left - 1].text == "at" and marker.first - left > 2:
+        return False            # "if you're still swinging at forty-five then do fewer, make it eight": a moment, and how many from then on
     if _is_label(units, left):
         return b.kind != LENGTH and b.value != a.value and (right and units[right - 1].text in _LABELS or between == 0 or a.kind == b.kind)
     nouns = _noun_after(units, left), _noun_after(units, right)

@@ -511,3 +511,43 @@ def test_what_the_work_comes_to_is_no_length_of_the_class():
     assert made(text).stated_length is None and made(text).totals.main_s == (960, 960)
     # another length is what people were told
     assert made(text.replace("four moves, sixteen", "four moves, twenty")).stated_length.seconds == 1200
+
+
+# ---------------------------------------------------------------- a class of parts, each with its length
+
+
+PARTS = """[0:00] Warm-up, two supersets, cool-down. Forty-five minutes, start to finish.
+[0:20] Alright, warm-up. Seven minutes. Arm circles, big ones. Then leg swings.
+[1:00] Superset A. Three sets. A one is the Romanian deadlift, ten reps. A two is the floor press, eight reps. Sixty seconds' rest after the pair.
+[3:00] Right, after A we've got two minutes to reset, get water, change weights.
+[3:20] Superset B, also three sets. B one is a one-arm row, ten reps each side. B two is step-ups, eight reps each leg. Seventy-five seconds after each pair.
+"""
+
+
+def test_the_length_of_the_class_is_none_of_the_warm_up_that_is_named_beside_it():
+    found = made(PARTS)
+    assert found.stated_length.seconds == 2700 and next(b for b in found.blocks if b.kind == "warm_up").duration_s == 420
+
+
+@pytest.mark.parametrize(("said", "warm_up_s"), [
+    ("Okay, first the warm-up. Five minutes. Arm circles, big ones.", 300), ("So, warm-up. Five minutes. Arm circles, big ones.", 300),
+    ("Now the warm-up, arm circles, big ones. Thirty seconds.", None), ("That's the warm-up done, arm circles and all. Nearly.", None),
+])
+def test_a_length_alone_behind_the_word_for_it_is_that_of_the_warm_up(said, warm_up_s):
+    text = f"[0:00] Three moves, forty on, twenty off, three rounds.\n[0:10] {said}\n[1:30] Number one, goblet squats.\n[1:40] Number two, push-ups.\n[1:50] Number three, lunges.\n"
+    assert [b.duration_s for b in made(text).blocks if b.kind == "warm_up"] == [warm_up_s]
+
+
+@pytest.mark.parametrize(("said", "rest_s"), [
+    ("Right, after A we've got two minutes to reset, get water, change weights.", 120), ("Then we have two minutes to reset, get some water.", 120),
+    ("After each set you've got two minutes, get water.", None), ("After every pair we've got two minutes to breathe.", None),
+])
+def test_the_time_before_another_block_is_the_rest_before_it_and_not_one_of_its_sets(said, rest_s):
+    mains = made(PARTS.replace("Right, after A we've got two minutes to reset, get water, change weights.", said)).mains
+    assert [names(b) for b in mains] == [["romanian deadlift", "floor press"], ["single-arm row", "step-up"]]
+    assert mains[0].rest_after_s == rest_s
+
+
+def test_a_second_superset_is_another_block_where_its_first_movement_is_named_a_little_later():
+    mains = made(PARTS.replace("Superset A.", "Good mornings and squats, ten of each, that's the primer. Superset A.")).mains
+    assert ["single-arm row", "step-up"] in [names(b) for b in mains] and mains[-1].round_rest_s == 75

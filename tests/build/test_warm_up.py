@@ -42,3 +42,21 @@ def test_what_is_led_before_number_one_is_the_warm_up(talk, names):
 @pytest.mark.parametrize("talk", NOT_LED)
 def test_what_is_only_named_before_number_one_is_none(talk):
     assert blocks(talk) == [("main", ["goblet squat", "push-up", "mountain climber"])]
+
+
+CALLED = (
+    "[0:00] Three stations, forty on, twenty off, two rounds.\n[0:20] {} Marching on the spot first. Ready?\n[0:30] And go, march, march.\n"
+    "[1:00] Ten seconds more of this.\n[1:10] Good, stop. Arm circles now, big slow ones.\n[1:30] And change, circles going backwards.\n"
+    "[1:50] And stop. Hip hinges next, hands on your hips. Go.\n[2:20] Heels stay down.\n[2:30] Ten seconds.\n[2:40] And rest.\n"
+    "[3:00] Station one, goblet squats. Station two, push-ups. Station three, mountain climbers.\n[4:30] Three, two, one, go. Squats.\n"
+    "[5:10] And rest.\n[5:30] Go, push-ups.\n[6:10] And rest.\n"
+)
+
+
+@pytest.mark.parametrize("announced", ["We've got four minutes of warm-up.", "The warm-up is four minutes.", "Alright, warm-up. Four minutes."])
+def test_what_is_called_in_the_minutes_of_the_warm_up_is_no_work(announced):
+    made = plan(read_bytes(CALLED.format(announced).encode(), name="said"), lexicon=load_lexicon())
+    warm_up, main = made.blocks
+    assert [m.name for m in warm_up.movements] == ["march", "arm circle", "hip hinge"] and warm_up.duration_s == 240
+    assert not any(m.dose.seconds for m in warm_up.movements), "time left is no dose"
+    assert [m.name for m in main.movements] == ["goblet squat", "push-up", "mountain climber"]

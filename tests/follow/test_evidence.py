@@ -271,13 +271,29 @@ def test_a_nickname_is_learnt_where_the_movement_was_first_done():
     ("1 pincher 2 pincher 11 pincher 12 plank", True), ("1 pincher 2 pincher 11 pincher 12 pincher 13 plank", False),   # hardly said of another
     ("1 pincher 2 pincher 11 pincher 12 x 40 pincher", True),
     ("1 pincher 2 pincher 7 pincher 12 plank", True), ("1 pincher 2 pincher 7 pincher 8 pincher 12 plank", False),    # or between the two
-    ("1 an 2 an 30 x", False), ("1 it's 2 it's 30 x", False), ("1 plank 2 plank 30 x", False), ("1 and 2 and 30 x", False),
+    ("1 pip 2 pip 30 x", True), ("1 an 2 an 30 x", False), ("1 it's 2 it's 30 x", False), ("1 plank 2 plank 30 x", False), ("1 and 2 and 30 x", False),
 ])
 def test_what_is_a_nickname(said, learnt):
     found = evidence(talk(said), plan([("crab walk",), ("plank",)]))
     found.learn([(1, 1, 0.0, 5.0), (1, 2, 10.0, 20.0)])
     own = found.names.of(1)[1]
     assert (set(own) != {"crab", "walk"}) == learnt
+
+
+def test_a_nickname_is_looked_for_where_the_movement_of_that_block_was_shown():
+    """The words about the second block's first movement are that block's, and not those of the block before."""
+    said = "1 crab 2 pincher 3 pincher 5 plank 6 table 7 table 10 crab 11 pincher 20 plank 21 table"
+    shown = SimpleNamespace(stretches=[SimpleNamespace(kind="main", first=first, items=[SimpleNamespace(segment=(first, end))]) for first, end in ((0, 3), (3, 6))])
+    found = evidence(talk(said), plan([("crab walk",)], [("plank",)]), shown)
+    found.learn([(1, 1, 9.0, 12.0), (2, 1, 19.0, 22.0)])
+    # the words of the showing count with those of the doing: twice there and once here
+    assert found.names.of(1) == {1: {"crab": 1.0, "walk": 1.0, "pinch": 0.6}} and found.names.of(2) == {1: {"plank": 1.0, "tabl": 0.6}}
+
+
+def test_a_name_is_where_any_word_with_its_stem_is_but_in_no_quotation():
+    found = evidence(talk("1 crawls 2 go 3 crawling 4 crawl 5 crawls", quoted={3}))
+    assert found.names.where("crawl") == [0, 2, 4] and found.names.where("go") == [1] and list(found.names.where("walk")) == []
+    assert found.names.said("crawl") == [3] and found.names.said("crawls") == [0, 4] and list(found.names.said("walks")) == []
 
 
 def test_what_was_learnt_changes_what_calls_a_movement():

@@ -135,6 +135,11 @@ def test_boxes_that_overlap_add_up_and_where_none_is_there_is_nothing_at_all(see
     assert density(found, []).tolist() == found.axis.odds(3.0, []).tolist() == found.axis.sum_of_odds(3.0, []).tolist() == [0.0] * found.steps
 
 
+def test_a_word_behind_the_end_of_the_axis_is_told_of_its_last_step():
+    found = evidence(talk("5 go"))
+    assert found.steps == 122 and where(density(found, [(60.9, 61.1)])) == {60.5: 2.0}
+
+
 @pytest.mark.parametrize(("boxes", "as_one"), [
     ([], []), ([(3, 5)], [(3, 5)]), ([(8, 9), (3, 5)], [(3, 5), (8, 9)]), ([(3, 5), (5, 6)], [(3, 6)]), ([(3, 9), (4, 5), (8, 10), (12, 13)], [(3, 10), (12, 13)]),
     ([(3, 5), (6, 7)], [(3, 5), (6, 7)]),
@@ -145,7 +150,7 @@ def test_boxes_that_meet_are_one(boxes, as_one):
 
 @pytest.mark.parametrize(("span", "box"), [
     ((10.0, 11.0), (20, 23)), ((10.2, 10.2), (20, 21)), ((10.3, 10.3), (21, 22)), ((-9.0, -8.0), (0, 1)), ((-9.0, 2.0), (0, 5)), ((90.0, 91.0), (121, 122)),
-    ((60.0, 91.0), (120, 122)), ((60.5, 60.5), (121, 122)), ((0.0, 0.0), (0, 1)),
+    ((60.0, 91.0), (120, 122)), ((60.5, 60.5), (121, 122)), ((61.0, 61.0), (121, 122)), ((0.0, 0.0), (0, 1)),
 ])
 def test_a_span_is_a_box_of_whole_steps_on_the_axis(span, box):
     assert evidence(talk("5 go")).axis.box(*span) == box

@@ -171,30 +171,31 @@ class _Look:
         # as planned: a length that is no number of whole steps takes one step more or less
         size, whole = int(length / self.dt), ceil(length / self.dt)
         out = self._never[:count].copy()
-        out[size:] = before[: max(0, count - size)]
+        planned, reached = before[: max(0, count - size)], out[size:]
+        w = weights()["length"]
+        if arc.split is None and not arc.cap and size < count:
+            # longer than planned
+            down, up = self._line(w["far_per_s"], w["moved"])
+            np.subtract(planned, up[: len(planned)], out=reached)
+            np.minimum.accumulate(reached, out=reached)
+            reached += down[: len(planned)]
+        np.minimum(reached, planned, out=reached)
         if whole > size:
             np.minimum(out[whole:], before[: max(0, count - whole)], out=out[whole:])
         beside = before + weights()["near"]["beside"]
         np.minimum(out[whole + 1 :], beside[: max(0, count - whole - 1)], out=out[whole + 1 :])
         if 0 < size <= count:
             np.minimum(out[size - 1 :], beside[: count - size + 1], out=out[size - 1 :])
-        if arc.split is None:
-            w = weights()["length"]
-            if not arc.cap and size < count:
-                down, up = self._line(w["far_per_s"], w["moved"])
-                later = np.minimum.accumulate(before[: count - size] - up[: count - size])
-                later += down[: count - size]
-                np.minimum(out[size:], later, out=out[size:])
-            if size:
-                # shorter than planned: it may begin and end in one step
-                slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
-                down, up = self._line(-slope, (0.0 if arc.cap else w["moved"]) + slope * self.dt * size)
-                width = min(size, count)
-                starts = self._never[: count + width - 1].copy()
-                np.subtract(before, up, out=starts[width - 1 :])
-                sooner = sliding_least(starts, width)
-                sooner += down
-                np.minimum(out, sooner, out=out)
+        if arc.split is None and size:
+            # shorter than planned: it may begin and end in one step
+            slope = w["cap_short_per_s"] if arc.cap else max(w["short_whole"] / max(length, 1.0), w["far_per_s"])
+            down, up = self._line(-slope, (0.0 if arc.cap else w["moved"]) + slope * self.dt * size)
+            width = min(size, count)
+            starts = self._never[: count + width - 1].copy()
+            np.subtract(before, up, out=starts[width - 1 :])
+            sooner = sliding_least(starts, width)
+            sooner += down
+            np.minimum(out, sooner, out=out)
         return out
 
     def _line(self, slope: float, offset: float) -> tuple[Floats, Floats]:

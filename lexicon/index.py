@@ -92,7 +92,7 @@ class Index:
         below = [(descend(self.names, r.words) or {}, descend(self.modifiers, r.words) or {}) for r in self.readings.get(token, ())]
         names, modifiers = ({w for pair in below for w in pair[n] if w} for n in (0, 1))
         found = [pair[1][END] for pair in below if END in pair[1]]
-        spelt = {frozenset(w for w in node if len(w) >= FUZZY_LETTERS) for pair in below for node in pair} - {frozenset()}
+        spelt = {spellable(node) for pair in below for node in pair} - {frozenset()}
         self.follows[token] = Follow(any(END in pair[0] for pair in below), bool(found), any(name.what.kind in BETWEEN for name in found),
                                      frozenset(names), frozenset(modifiers), tuple(spelt), frozenset(heard[1] for heard, _ in self.heard.get(token, ())))
         return self.follows[token]
@@ -107,6 +107,11 @@ def add(trie: Trie, name: Name) -> bool:
         return False
     node[END] = name
     return True
+
+
+def spellable(node: Trie) -> frozenset[str]:
+    """What stands next below ``node`` and is long enough for a near spelling."""
+    return frozenset(w for w in node if len(w) >= FUZZY_LETTERS)
 
 
 def descend(node: Trie, words: Sequence[str]) -> Trie | None:

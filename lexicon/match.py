@@ -137,6 +137,13 @@ class Lexicon:
                 return self._match(words, said)
         return None
 
+    def find_in(self, speech: Speech, first: int, end: int, *, named: bool = False) -> Match | None:
+        """The words ``first`` to ``end`` of ``speech`` as ``find`` finds them, looked for once."""
+        if (first, end, named) not in speech.whole:
+            speech.whole[first, end, named] = self.find(" ".join(speech.said[first:end]), named=named)
+        found: Match | None = speech.whole[first, end, named]
+        return found
+
     def taken_apart(self, phrase: str) -> tuple[Meaning, ...]:
         """The movements of a phrase that ``find`` finds; empty if it finds none."""
         for written in _readings(phrase):

@@ -10,7 +10,7 @@ from typing import Any
 
 from rapidfuzz import fuzz
 
-from .index import BETWEEN, END, FUZZY, FUZZY_LETTERS, INFLECTED, JOINED, LITERAL, MISHEARD, SURE, Index, Name, Reading, Trie, descend
+from .index import BETWEEN, END, FUZZY, FUZZY_LETTERS, INFLECTED, JOINED, LITERAL, MISHEARD, SURE, Index, Name, Reading, Trie, descend, spellable
 from .normal import word
 
 _START = -1.0
@@ -50,7 +50,7 @@ class Speech:
         self.matched: dict[int, tuple[Any, Any]] = {}
         """What was said from a place on, and what it means."""
         self.whole: dict[tuple[int, int, bool], Any] = {}
-        """What words that may be nothing but a name were found to mean, from the first to the one after the last."""
+        """What words were found to mean that are one name as a whole, from the first to the one after the last."""
         self.never: list[tuple[int, int]] | None = None
         """The spans that are no movement, once they were looked for: they go over breaks."""
 
@@ -178,14 +178,14 @@ class Speech:
     def _advance(self, node: Trie, i: int, which: int, cost: float, mods: tuple[Name, ...], last: float, between: bool, out: list[Walked]) -> None:
         over = last == INFLECTED and END in node and self.words[i - 1].endswith("s")  # "swings squats": the next name begins
         for end, reading in self.steps(i, which):
-            if reading.words[0] not in node or over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
+            if over and reading.words[0] in self.indexes[which].names and reading.words[0] not in self.indexes[which].inside:
                 continue
             below = descend(node, reading.words)
             if below is not None:
                 self._walk(below, end, which, cost + reading.cost, mods, reading.cost, between, out)
         token = self.words[i]
         if last != _START and len(token) >= FUZZY_LETTERS and token not in self.indexes[which].known:
-            for reading in _near(token, _long(node)):
+            for reading in _near(token, spellable(node)):
                 self._walk(node[reading.words[0]], i + 1, which, cost + reading.cost, mods, reading.cost, between, out)
 
     def modifiers_at(self, i: int) -> list[tuple[int, Name, float]]:
@@ -225,11 +225,6 @@ class Speech:
             if at < len(self.words) and tuple(self.words[i:at]) == lead and not any(k in self.breaks for k in range(i + 1, at + 1)):
                 found.extend(self._known(self.indexes[0].equipment, at))
         return found
-
-
-def _long(node: Trie) -> frozenset[str]:
-    """What stands next below ``node`` and is long enough for a near spelling."""
-    return frozenset(w for w in node if len(w) >= FUZZY_LETTERS)
 
 
 @lru_cache(maxsize=16384)

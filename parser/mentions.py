@@ -109,12 +109,13 @@ class Phrase:
 
 
 Said = TypeVar("Said", "Quantity", "Phrase", "MovementMention")
-_FIRST = attrgetter("first")
+FIRST = attrgetter("first")
+"""By which mentions are in order."""
 
 
 def beginning_in(mentions: Sequence[Said], span: tuple[int, int]) -> list[Said]:
     """Those of ``mentions``, which are in order, that begin in ``span``."""
-    return list(mentions[bisect_left(mentions, span[0], key=_FIRST) : bisect_left(mentions, span[1], key=_FIRST)])
+    return list(mentions[bisect_left(mentions, span[0], key=FIRST) : bisect_left(mentions, span[1], key=FIRST)])
 
 
 @dataclass(frozen=True, slots=True)

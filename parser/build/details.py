@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from operator import attrgetter
 from typing import Literal, TypeVar
 
-from ..mentions import STOP, Heard, Item, MovementMention, Phrase, Quantity, beginning_in
+from ..mentions import FIRST, STOP, Heard, Item, MovementMention, Phrase, Quantity, beginning_in
 from ..model import Amount, Dose, Option, Sides, Text
 from .values import Plain, Value, plain
 from .weights import weight, words
 
 LeftOrRight = Literal["right", "left"]
 Said = TypeVar("Said", Phrase, Quantity)
-_FIRST = attrgetter("first")
 
 _SIDE_BEFORE, _SIDE_AFTER = 4, 5     # words around a movement in which the side that it is for is named
 _ALONE = "ten seconds"      # the pattern of a length that is a sentence of its own
@@ -282,7 +280,7 @@ def options_of(heard: Heard, item: Item, others: tuple[Item, ...] = ()) -> list[
     out: list[Option] = []
     last_end, called = -1, _called(heard, item)
     near = [item.segment, *((at - 2 * _LONGEST_OPTION, at + _LONGEST_OPTION) for at in called)]
-    for phrase in sorted({phrase for span in near for phrase in beginning_in(heard.options, span)}, key=_FIRST):
+    for phrase in sorted({phrase for span in near for phrase in beginning_in(heard.options, span)}, key=FIRST):
         if not _offers(heard, phrase, item, others, called):
             continue
         if phrase.first < last_end and any(o.kind == phrase.role for o in out):

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from operator import attrgetter
 
-from ..mentions import STOP, Heard, Item, Stretch
+from ..mentions import FIRST, STOP, Heard, Item, Stretch
 from .open_block import SECTION, OpenBlock
 from .weights import weight
 
 _EDGES = frozenset({"go", "countdown", "stop"})
-_FIRST = attrgetter("first")
 
 
 def stretches_of(heard: Heard, blocks: list[OpenBlock]) -> tuple[Stretch, ...]:
@@ -67,7 +65,7 @@ def _opens_at(heard: Heard, index: int) -> int:
     first = m.label_span[0] if m.label_span and m.label_span[0] < m.first else m.first
     if first and heard.words.tokens[first].brk < STOP:
         # the number of repetitions just before it belongs to it
-        k = bisect_left(heard.quantities, first, key=_FIRST) - 1
+        k = bisect_left(heard.quantities, first, key=FIRST) - 1
         if k >= 0 and heard.quantities[k].end == first:
             return heard.quantities[k].first
     return first
@@ -76,7 +74,7 @@ def _opens_at(heard: Heard, index: int) -> int:
 def _section_end(heard: Heard, kind: str, at: int) -> int:
     """Where the section around ``at`` ends: the first clause of another section."""
     clauses = heard.clauses
-    for k in range(max(1, bisect_right(clauses, at, key=_FIRST)), len(clauses)):
+    for k in range(max(1, bisect_right(clauses, at, key=FIRST)), len(clauses)):
         if SECTION.get(clauses[k].phase, "main") != kind:
             return clauses[k].first
     return len(heard.words.tokens)

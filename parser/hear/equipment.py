@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from ..mentions import STOP, Clause, EquipmentMention, Phrase, Slip, Words
+from ..mentions import FIRST, STOP, Clause, EquipmentMention, Phrase, Slip, Words
 from .tables import table
 
 if TYPE_CHECKING:
@@ -108,7 +108,7 @@ def _takes_back(words: Words, at: int) -> bool:
 
 def _asked(words: Words, at: int, requests: Sequence[Phrase], before: Sequence[EquipmentMention]) -> bool:
     """A request opens not far before, or the mention goes on with a list that was asked for."""
-    for k in range(bisect_right(requests, at, key=lambda r: r.first) - 1, -1, -1):
+    for k in range(bisect_right(requests, at, key=FIRST) - 1, -1, -1):
         if at - requests[k].end > _REACH:
             break
         if sum(words.tokens[t].brk == STOP for t in range(requests[k].end, at + 1)) <= 1:

@@ -93,22 +93,13 @@ def _numbered(words: Words, lexicon: Lexicon, speech: Speech, labels: Sequence[i
         begins = {first, first + 1}         # there may be an article before the name
         named = not (speech.names.isdisjoint(begins) and speech.parts.isdisjoint(begins))
         for stop in range(end, first, -1) if named else ():
-            if taken.isdisjoint(range(first, stop)) and (match := _whole(lexicon, speech, first, stop, named=at in surely)):
+            if taken.isdisjoint(range(first, stop)) and (match := lexicon.find_in(speech, first, stop, named=at in surely)):
                 out.append(replace(match, start=first, end=stop, everyday=False, verbal=False))
                 break
         else:
             if at in surely and words.punctuated and (unknown := _unknown(words, first, end, taken)):
                 out.append(unknown)
     return out
-
-
-def _whole(lexicon: Lexicon, speech: Speech, first: int, end: int, *, named: bool) -> Match | None:
-    """The words from ``first`` to ``end`` as one movement."""
-    key = first, end, named
-    if key not in speech.whole:
-        speech.whole[key] = lexicon.find(" ".join(speech.said[first:end]), named=named)
-    found: Match | None = speech.whole[key]
-    return found
 
 
 def _unknown(words: Words, first: int, end: int, taken: set[int]) -> Match | None:

@@ -14,6 +14,7 @@ from ..mentions import BARE, STOP, Phrase, Quantity, Words
 from .normal import Normal
 from .numbers import LENGTH, MARK, NUMBER, ORDINAL, Unit
 from .shapes import Pattern, find
+from .tables import table
 
 _CLOCK_PAIR = "a length, and a shorter one"
 _PAIR_GAP = 8          # words between the two
@@ -21,8 +22,8 @@ _GOES_ROUND = frozenset({"rounds", "bouts", "movements"})
 _CLOCKED = frozenset({"interval", "amrap", "cap", "sets"})
 _OF_ONE = frozenset({"each", "side", "hold"})
 _HELD_CLASS = 5        # lengths of single movements: each is held for its own time
-_FRAMES = {"warm_up": (("warm", "up"), ("warmup",)), "cool_down": (("cool", "down"), ("cooldown",))}
-_BEFORE_FRAME = frozenset({"alright", "right", "okay", "ok", "so", "first", "then", "and", "now", "next", "the", "our", "your", "a", "last", "finally"})
+_FRAMES = {role: [tuple(name.split()) for name in names] for role, names in table("phases")["alone"]["names"].items()}
+_BEFORE_FRAME = frozenset(table("phases")["alone"]["before"])
 _FRAME_ALONE = "warm-up. Seven minutes."
 _SHORTEST_FRAME_S = 60       # less is time left
 _UNDER_WAY = frozenset({"countdown", "left", "round_label"})

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TextIO, TypeVar
 
 from .clock import Start
 from .errors import OutputRefused, PlanaloudError
-from .model import Report
+
+if TYPE_CHECKING:
+    from .model import Report
 
 R = TypeVar("R")
 T = TypeVar("T")

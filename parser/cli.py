@@ -20,13 +20,13 @@ from . import calls, keeping_cli, output, render
 from .arguments import Files, Force, OwnWords, Target, complain, one_of, read_with, written_as
 from .clock import Start, read_clock, read_start
 from .errors import LexiconError, PlanaloudError
-from .model import Plan, Recorded, TalkThrough
-from .render import as_json
 from .render import vocabulary as word_pages
 from .timings import Stopwatch, Timed
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
+
+    from .model import Plan, Recorded, TalkThrough
 
 app = typer.Typer(
     help="Reads a coach's own timestamped talk-through of a timed class and gives back the written plan.",
@@ -104,6 +104,7 @@ def plan(
     """The written plan of each talk-through, or of a plan's JSON, in the form that is asked for."""
     watch = Stopwatch()
     with watch("import"):
+        from .model import Plan, Recorded
         from .pipeline import plan as make_plan
         from .pipeline import recorded, revised
         from .vocabulary import load_lexicon
@@ -123,6 +124,7 @@ def plan(
 
 
 def _meant(path: Path, words: Lexicon) -> Plan:
+    from .model import Plan
     from .pipeline import plan as make_plan
 
     found = _plan_or_talk(str(path))
@@ -193,7 +195,7 @@ def explain(
 @app.command()
 def schema(document: Annotated[str, typer.Argument(help="Which of the two documents.", **one_of(render.SCHEMAS))]) -> None:
     """The JSON Schema of what --format json writes."""
-    output.print_text(as_json.schema(render.SCHEMAS[document]))
+    output.print_text(render.SCHEMAS[document]())
 
 
 @app.command()

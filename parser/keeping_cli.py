@@ -13,7 +13,7 @@ from .archive_cli import ArchiveFile, Number, app, archive_at, emit, read_count,
 from .arguments import Force, OwnWords, Target, complain, one_of, read_with, written_as
 from .clock import Between, read_between
 from .errors import ArchiveError
-from .model import BlockFormat
+from .kinds import BlockFormat
 from .render.clean import escape_in_json
 from .render.review import CARD, HITS
 

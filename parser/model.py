@@ -10,17 +10,12 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from .kinds import BlockFormat, BlockKind, Focus, OptionKind, Resolution, Severity, SideMode
+
 Span = tuple[int, int]
 Amount = int | float | tuple[float, float] | None
 """A number, a range ``[low, high]``, or nothing said."""
 
-Resolution = Literal["word", "cue", "block", "none"]
-SideMode = Literal["both", "alternating", "each", "one"]
-BlockKind = Literal["warm_up", "main", "cool_down"]
-BlockFormat = Literal["interval", "tabata", "emom", "amrap", "for_time", "sets", "flow"]
-OptionKind = Literal["regression", "progression", "substitution"]
-Focus = Literal["resistance", "cardio", "mobility", "core", "balance", "flexibility", "recovery"]
-Severity = Literal["error", "warning", "note"]
 
 
 class Frozen(BaseModel):

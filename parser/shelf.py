@@ -11,8 +11,9 @@ from .errors import ArchiveError
 
 if TYPE_CHECKING:
     from .archive import Archive
+    from .archive.kept import Kept
     from .archive.questions import Group
-    from .archive.store import Kept, Named
+    from .archive.store import Named
     from .review.habits import Habits
     from .review.history import History
     from .review.listed import Listed

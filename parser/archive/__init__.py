@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from .checking import Checked, check
+    from .kept import Kept
     from .parcels import parcel, parcel_of_plan
     from .rows import Parcel
     from .search import Asked, find
-    from .store import Added, Archive, Given, Kept, opened
+    from .store import Added, Archive, Given, opened
     from .transfer import exported, restored
 
 __all__ = [
@@ -20,10 +21,11 @@ __all__ = [
 
 _ROOMS = {
     "checking": ("Checked", "check"),
+    "kept": ("Kept",),
     "parcels": ("parcel", "parcel_of_plan"),
     "rows": ("Parcel",),
     "search": ("Asked", "find"),
-    "store": ("Added", "Archive", "Given", "Kept", "opened"),
+    "store": ("Added", "Archive", "Given", "opened"),
     "transfer": ("exported", "restored"),
 }
 _ROOM_OF = {name: room for room, names in _ROOMS.items() for name in names}

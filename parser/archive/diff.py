@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
-from ..model import Block, Finding, Movement, Option, OptionKind, Plan
+from ..kinds import OptionKind
+from ..model import Block, Finding, Movement, Option, Plan
 from ..review.change import Change, Doing
 
 SETTINGS = (
@@ -193,12 +194,12 @@ def _in_order(before: Sequence[_Key], after: Sequence[_Key]) -> set[_Key]:
     return set(longest)
 
 
-def _movement(change: _Kind, at: _Block, name: str, **values: object) -> Change:
+def _movement(change: _Kind, at: _Block, name: str, **values: Any) -> Change:
     return Change(about="movement", change=change, kind=at[1].kind, block=at[0], name=name, **values)
 
 
 def _doing(old: Movement, new: Movement, at: _Block) -> Iterator[Change]:
-    where = {"kind": at[1].kind, "block": at[0], "name": new.name}
+    where: dict[str, Any] = {"kind": at[1].kind, "block": at[0], "name": new.name}
     one, other = Doing(sides=old.sides, dose=old.dose), Doing(sides=new.sides, dose=new.dose)
     if one != other:
         yield Change(about="doing", change="changed", before=one, after=other, **where)

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 from statistics import median
 
-from ..model import Finding, Interval, Severity
+from ..kinds import Severity
+from ..model import Finding, Interval
 from ..review.habits import Habit, Habits, Moment, Off, Share, Stretch
 
 ENOUGH = 6
@@ -21,6 +22,7 @@ _MEASURED = {"work-off": "work", "rest-off": "rest", "round-rest-off": "round_re
 _SAME_MOMENT_S = 0.05
 """Moments in a finding are rounded to hundredths."""
 _RANK = {"note": 0, "warning": 1, "error": 2}
+_NO_HALVES = (None, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +73,10 @@ def habits(classes: Sequence[Audited], findings: Iterable[Found], *, about: Mapp
     days = {c.id: c.day for c in classes}
     wrong = {f.id for found in by_code.values() for f in found}
     made = [_habit(code, found, classes, halves, days, about, by_clock) for code, found in by_code.items()]
+    earlier, later = [_stretch(half) for half in halves] or _NO_HALVES
     return Habits(
         classes=len(classes), dated=len(dated), followed=sum(c.followed for c in classes), clean=sum(c.id not in wrong for c in classes),
-        **{name: _stretch(half) for name, half in zip(("earlier", "later"), halves)},
+        earlier=earlier, later=later,
         habits=sorted(made, key=lambda h: (-h.overall.found, -_RANK[h.severity], h.code)),
     )
 
@@ -87,7 +90,8 @@ def _halves(dated: Sequence[Audited]) -> tuple[Sequence[Audited], ...]:
 
 
 def _stretch(half: Sequence[Audited]) -> Stretch:
-    return Stretch(since=half[0].day, until=half[-1].day, classes=len(half))
+    days = [c.day for c in half if c.day is not None]
+    return Stretch(since=days[0], until=days[-1], classes=len(half))
 
 
 def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves: Sequence[Sequence[Audited]],
@@ -99,9 +103,10 @@ def _habit(code: str, found: Sequence[Found], classes: Sequence[Audited], halves
         could = [c for c in group if code not in by_clock or c.followed or c.id in having]
         return Share(found=sum(c.id in having for c in could), classes=len(could))
 
+    earlier, later = [share(half) for half in halves] or _NO_HALVES
     return Habit(
         code=code, about=about.get(code, ""), severity=max((f.severity for f in found), key=_RANK.__getitem__),
-        overall=share(classes), **{name: share(half) for name, half in zip(("earlier", "later"), halves)},
+        overall=share(classes), earlier=earlier, later=later,
         longer=_off([f.over_s for f in found if f.over_s is not None and f.over_s > 0]),
         shorter=_off([-f.over_s for f in found if f.over_s is not None and f.over_s < 0]), findings=len(found), corrected=sum(f.corrected for f in found),
         movements=_most(m for f in found for m in {*f.movements}), patterns=_most(p for f in found for p in {*f.patterns}),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from ..model import BlockKind, SideMode
+from ..kinds import BlockKind, SideMode
 from ..review.history import History, PushPull, SideCount, Together, Unused, Used
 from ..review.shown import Period
 from .rows import MOBILITY
@@ -80,11 +80,11 @@ def by_week(days: Iterable[date], span: Period) -> list[int]:
 
 def look_back(
     span: Period, days: Mapping[int, date], uses: Sequence[Use], known: Mapping[str, Known], *,
-    patterns: Sequence[str], muscles: Sequence[str], **counts: object,
+    patterns: Sequence[str], muscles: Sequence[str], undated: int = 0, later: int = 0, latest: date | None = None,
 ) -> History:
     """The history of ``span``. ``days``: its classes; ``uses``: theirs; ``known``: every movement up to its last day, by base.
-    ``patterns`` and ``muscles``: all there are, whether used or not; ``counts``: fields of ``History`` that are handed on."""
-    tallies = {name: _Tally() for name in ("movements", "frame", "patterns", "muscles", "stretched")}
+    ``patterns`` and ``muscles``: all there are, whether used or not; ``undated``, ``later`` and ``latest`` are handed on."""
+    tallies: dict[str, _Tally] = defaultdict(_Tally)
     for use in uses:
         if use.kind != "main":
             tallies["frame"].classes[use.base].add(use.id)
@@ -96,13 +96,17 @@ def look_back(
         for muscle in trains.muscles:
             tallies["stretched" if MOBILITY in trains.patterns else "muscles"].classes[muscle].add(use.id)
     main = [u for u in uses if u.kind == "main"]
+
+    def used(name: str) -> list[Used]:
+        return tallies[name].used(span, days)
+
     return History(
-        period=span, classes=len(days), per_week=by_week(days.values(), span),
-        **{name: tally.used(span, days) for name, tally in tallies.items()},
+        period=span, classes=len(days), undated=undated, later=later, latest=latest, per_week=by_week(days.values(), span),
+        movements=used("movements"), frame=used("frame"), patterns=used("patterns"), muscles=used("muscles"), stretched=used("stretched"),
         movements_unused=_movements_unused(tallies["movements"], known),
         patterns_unused=_unused(patterns, tallies["patterns"], known, patterns_of),
         muscles_unused=_unused(muscles, tallies["muscles"], known, _worked),
-        push_pull=_push_pull(main, known), sides=_sides(main), together=_together(tallies["movements"], days), **counts,
+        push_pull=_push_pull(main, known), sides=_sides(main), together=_together(tallies["movements"], days),
     )
 
 

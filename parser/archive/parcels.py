@@ -9,8 +9,9 @@ from datetime import date
 from ..model import Amount, Block, Finding, Movement, Part, Plan, Reading, Report, Source, TalkThrough
 from .alike import middle, timing_of
 from .dates import day_in_name, day_in_words
+from .documents import pack_marks, pack_plan, pack_report, pack_talk, pack_times
 from .habits import over
-from .packing import pack_marks, pack_plan, pack_report, pack_talk, pack_times, squeeze
+from .packing import squeeze
 from .rows import DayFrom, Documents, Parcel, Row, Used
 
 

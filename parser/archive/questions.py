@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import zip_longest
 
@@ -20,7 +20,8 @@ from . import habits as habit_rules
 from .alike import Traits, likeness, traits_of
 from .diff import SETTINGS, bare, changes
 from .history import Known, Use, look_back, period
-from .store import Archive, Kept
+from .kept import Kept
+from .store import Archive
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,7 @@ def _side_by_side(one: Kept, other: Kept, found: Likeness) -> Alike:
     blocks = zip_longest(*([bare(b) for b in kept.plan.mains] for kept in (one, other)))
     return Alike(
         shown=other.shown, likeness=found, shared=sorted(mine.movements & its.movements), more=sorted(its.movements - mine.movements),
-        lacks=sorted(mine.movements - its.movements), settings=[pair for pair in blocks if _set_otherwise(*pair)],
+        lacks=sorted(mine.movements - its.movements), settings=[(ours, theirs) for ours, theirs in blocks if _set_otherwise(ours, theirs)],
         equipment_more=sorted(its.equipment - mine.equipment), equipment_lacks=sorted(mine.equipment - its.equipment),
     )
 
@@ -186,7 +187,7 @@ def revision(archive: Archive, number: int, *, since: int | None = None) -> Diff
 
 def _difference(one: Kept, other: Kept, *, versions: bool = False) -> Difference:
     before, after = (
-        kept.shown.model_copy(update={"version": kept.version.number}) if versions else kept.shown for kept in (one, other)
+        replace(kept.shown, version=kept.version.number) if versions else kept.shown for kept in (one, other)
     )
     return Difference(before=before, after=after, changes=changes(one.plan, other.plan, _findings(one), _findings(other)))
 

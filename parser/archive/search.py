@@ -12,8 +12,9 @@ from datetime import date
 
 from ..clock import Between
 from ..review.found import Hit, Hits, Spot
-from .packing import row_as, unpack_starts, unsqueeze
-from .store import Archive
+from .columns import text_or_none
+from .packing import unpack_starts, unsqueeze
+from .store import Archive, shown_of
 
 SPOTS = 3
 """Places of a class that are shown for each thing asked for."""
@@ -65,10 +66,8 @@ def find(archive: Archive, asked: Asked) -> Hits:
         f" ORDER BY {'bm25(words), ' if by_words else ''}day DESC, class.id DESC LIMIT ?", [*query.values, asked.limit]).fetchall()
     spots = _spots(archive, [row[0] for row in rows], asked, words)
     return Hits(found=count, hits=[
-        row_as(Hit, {
-            "shown": dict(zip(("id", "day", "title", "name"), row)), "coach": row[4], "place": row[5], "tags": archive.tags(row[0]),
-            "spots": spots.get(row[0], []),
-        }) for row in rows
+        Hit(shown=shown_of(row[:4]), coach=text_or_none(row[4]), place=text_or_none(row[5]), tags=archive.tags(row[0]), spots=spots.get(row[0], []))
+        for row in rows
     ])
 
 

@@ -13,15 +13,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from ..errors import ArchiveError
-from ..model import Mark, Plan, Reading, Report, Source, TalkThrough
-from ..review.card import Card, Version
-from ..review.shown import Shown
+from ..review.shown import Shown, Version
+from .columns import day_or_none, moment, text, text_or_none
 from .file import connect, told, writing
-from .packing import row_as, unpack_marks, unpack_plan, unpack_report, unpack_talk, unsqueeze
+from .packing import unsqueeze
 from .rows import Documents, Parcel, Used, trained
 from .schema import DERIVED
 
 if TYPE_CHECKING:
+    from ..model import Reading
+    from ..review.card import Card
+    from .kept import Kept
     from .transfer import Exported
 
 Named = Literal["pattern", "muscle", "equipment", "finding"]
@@ -55,31 +57,6 @@ class Added:
     change: Literal["new", "version", "same"]
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """One version of a class as it was put in. ``talk`` and ``report`` are ``None`` where a plan alone was kept."""
-
-    shown: Shown
-    version: Version
-    plan: Plan
-    report: Report | None
-    talk: TalkThrough | None
-    _marks: bytes | None
-    """Packed: few who ask for a class ask for them."""
-
-    @property
-    def reading(self) -> Reading:
-        """Raises ArchiveError of a plan alone."""
-        if self.talk is None or self.report is None:
-            raise ArchiveError(f"Class {self.shown.id} was kept from a plan: there is no talk-through beside it.")
-        marks, meanwhile = self.marks()
-        return Reading(talk=self.talk, plan=self.plan, report=self.report, marks=marks, meanwhile=meanwhile)
-
-    def marks(self) -> tuple[tuple[Mark, ...], tuple[Source | None, ...]]:
-        """What is marked in the talk, and what was said during each interval. Raises ValueError where they are damaged."""
-        return ((), ()) if self._marks is None or self.talk is None else unpack_marks(self._marks, self.talk.text)
-
-
 @contextmanager
 def opened(path: Path, *, create: bool = False) -> Iterator[Archive]:
     """The archive in the file ``path``. One that is not there is made where ``create`` says so, and else read as an empty one: nothing
@@ -107,7 +84,7 @@ class Archive:
 
     def add(self, made: Parcel | Reading, *, day: date | None = None, path: str | None = None, given: Given = NOTHING_GIVEN) -> Added:
         """Keep a class read from ``path``, unless its content is there already. The same path with another content is a new version."""
-        if isinstance(made, Reading):
+        if not isinstance(made, Parcel):
             from .parcels import parcel  # whoever only looks makes none
 
             made = parcel(made)
@@ -299,23 +276,20 @@ class Archive:
                           version if 0 < version <= _LATEST_ID else 0)
         if found is None:
             raise ArchiveError(f"Class {number} has no version {version}: they are counted from 1 to {self._last_version(number)}.")
-        return self._kept(_shown([row[name] for name in ("id", "day", "title", "name")]), found)
+        return self._kept(shown_of([row[name] for name in ("id", "day", "title", "name")]), found)
 
     def _kept(self, shown: Shown, row: Sequence[Any]) -> Kept:
-        documents = Documents(*row[5:])
+        from .kept import whole  # whoever searches reads no class whole
+
         try:
-            said = unsqueeze(documents.said)
-            return Kept(
-                shown=shown, version=_version(row), plan=unpack_plan(documents.plan, said),
-                report=None if documents.report is None else unpack_report(documents.report, said),
-                talk=None if documents.talk is None else unpack_talk(documents.talk, documents.times, said),
-                _marks=documents.marks,
-            )
+            return whole(shown, _version(row), Documents(*row[5:]))
         except (ValueError, TypeError, KeyError) as exc:
             raise ArchiveError(f"Class {shown.id} cannot be read from {self.path}: it is damaged. `planaloud archive check` tells more.") from exc
 
     def card(self, number: int, version: int | None = None) -> Card:
         """Raises ArchiveError as ``get`` does."""
+        from ..review.card import Card
+
         kept, row = self.get(number, version), self.row(number)
         return Card(
             shown=kept.shown, coach=row["coach"], place=row["place"], tags=self.tags(number), version=kept.version.number,
@@ -346,7 +320,7 @@ class Archive:
     def shown(self) -> list[Shown]:
         """All classes, the newest day first, those without a day last."""
         rows = self.connection.execute("SELECT id, day, title, name FROM class ORDER BY day IS NULL, day DESC, id DESC")
-        return [_shown(row) for row in rows]
+        return [shown_of(row) for row in rows]
 
     def __iter__(self) -> Iterator[Kept]:
         """Every class in the order of its number, read whole one after the other."""
@@ -365,8 +339,10 @@ def _tag(text: str) -> str:
 
 
 def _version(row: Sequence[Any]) -> Version:
-    return row_as(Version, dict(zip(("number", "added", "name", "path", "sha256"), row)))
+    number, added, name, path, sha256, *_ = row
+    return Version(number=number, added=moment(added), name=text(name), path=text_or_none(path), sha256=text(sha256))
 
 
-def _shown(row: Sequence[object]) -> Shown:
-    return row_as(Shown, dict(zip(("id", "day", "title", "name"), row)))
+def shown_of(row: Sequence[Any]) -> Shown:
+    number, day, title, name = row
+    return Shown(id=number, day=day_or_none(day), title=text_or_none(title), name=text(name))

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field, ValidationError
 
 from ..errors import ArchiveError
 from ..model import Frozen, Mark, Plan, Reading, Report, Source, TalkThrough
-from .packing import row_as
+from .kept import Kept
+from .packing import Damaged
 from .parcels import parcel, parcel_of_plan
 from .rows import DayFrom, Parcel
-from .store import Added, Archive, Kept
+from .store import Added, Archive
 
 
 class ExportedVersion(Frozen):
@@ -56,11 +57,19 @@ def exported(archive: Archive) -> Iterator[str]:
     """Each class as a line of JSON, in the order of their numbers."""
     for (number,) in archive.connection.execute("SELECT id FROM class ORDER BY id").fetchall():
         row = archive.row(number)
-        yield row_as(Exported, {
+        yield _exported({
             **{name: row[name] for name in ("id", "day", "day_from", "title", "coach", "place", "path", "version")},
             "title_given": bool(row["title_given"]), "tags": archive.tags(number),
             "versions": [_version(archive.get(number, version.number)) for version in archive.versions(number)],
         }).model_dump_json()
+
+
+def _exported(row: Mapping[str, Any]) -> Exported:
+    """Raises Damaged."""
+    try:
+        return Exported.model_validate(row)
+    except ValidationError as exc:
+        raise Damaged("a class cannot be read") from exc
 
 
 def _version(kept: Kept) -> ExportedVersion:

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from ..kinds import Severity
 from ..mentions import Heard, Item, MovementMention, Phrase, Quantity, Slip, Stretch, beginning_in
-from ..model import Block, Finding, Movement, Severity
+from ..model import Block, Finding, Movement
 from .rule import Case
 
 Span = tuple[int, int]

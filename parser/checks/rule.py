@@ -9,8 +9,9 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from ..delivery import NOTHING, Delivered
+from ..kinds import Severity
 from ..mentions import Heard, Layout, Stretch
-from ..model import Block, Finding, Plan, Severity, Source
+from ..model import Block, Finding, Plan, Source
 
 if TYPE_CHECKING:
     from ..mentions import Match, Verdict

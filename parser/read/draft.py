@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from statistics import median
 
-from ..model import Cue, ReadProblem, Resolution, TalkThrough, WordTime
+from ..kinds import Resolution
+from ..model import Cue, ReadProblem, TalkThrough, WordTime
 
 FINE_CUE_S = 12.0
 """Cues typically longer than this say only roughly when a word falls. (Common practice, no source: captions stay on screen

@@ -6,10 +6,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
-from ..model import Plan, Report
 from .look import Look
+
+if TYPE_CHECKING:
+    from ..model import Plan, Report
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,7 @@ REPORT: Mapping[str, Output] = MappingProxyType({
     "md": Output(_of("markdown", "report"), _under_names(_of("markdown", "report"), _of("markdown", "together")), _of("markdown", "classes")),
     "json": Output(_of("as_json", "one"), _of("as_json", "together")),
 })
-SCHEMAS: Mapping[str, type[Plan] | type[Report]] = MappingProxyType({"plan": Plan, "report": Report})
+SCHEMAS: Mapping[str, Callable[[], str]] = MappingProxyType({"plan": _of("as_json", "plan_schema"), "report": _of("as_json", "report_schema")})
 
 
 def render(documents: Sequence[Plan] | Sequence[Report], output: Output, look: Look, *, several: bool) -> str:

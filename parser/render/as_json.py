@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from ..model import Plan, Report
 from .clean import escape_in_json
 from .look import Look
+
+if TYPE_CHECKING:
+    from ..model import Plan, Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -24,6 +27,18 @@ def one(made: Plan | Report, look: Look) -> str:
 def together(documents: Sequence[Plan | Report], look: Look) -> str:
     """Several files as one array, in the order of the call."""
     return document([d.model_dump(mode="json") for d in documents])
+
+
+def plan_schema() -> str:
+    from ..model import Plan
+
+    return schema(Plan)
+
+
+def report_schema() -> str:
+    from ..model import Report
+
+    return schema(Report)
 
 
 def schema(model: type[Plan] | type[Report]) -> str:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from ..clock import clock
-from ..model import Coverage, Finding, Interval, Report, Severity, Source
+from ..kinds import Severity
+from ..model import Coverage, Finding, Interval, Report, Source
 from .clean import clean
 from .sheet import first_said
 from .slots import KINDS

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..clock import clock
-from ..model import Amount, Block, Dose, Movement, Option, OptionKind, Sides, StatedLength
+from ..kinds import OptionKind
+from ..model import Amount, Block, Dose, Movement, Option, Sides, StatedLength
 
 _OPTION = {"regression": "easier", "progression": "harder", "substitution": "instead"}
 _QUALIFIER = {"under": "under", "about": "about", "exact": "exactly", "over": "over"}

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import Literal
 
-from pydantic import Field
-
-from ..model import Block, Frozen
+from ..model import Block
 from .shown import Shown
 
 
-class Likeness(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Likeness:
     """How like two classes are in each respect, 0 to 1; ``None`` where neither says anything of it."""
 
     movements: float | None = None
@@ -21,7 +21,8 @@ class Likeness(Frozen):
     whole: float
 
 
-class Alike(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alike:
     """One class and how it differs from the one that was asked after: what it has more, and what it lacks."""
 
     shown: Shown
@@ -30,16 +31,17 @@ class Alike(Frozen):
     """Movements that both have."""
     more: list[str]
     lacks: list[str]
-    settings: list[tuple[Block | None, Block | None]] = Field(default_factory=list)
+    settings: list[tuple[Block | None, Block | None]] = field(default_factory=list)
     """Main blocks whose settings differ, without their movements: of the one asked after, and of this."""
-    equipment_more: list[str] = Field(default_factory=list)
-    equipment_lacks: list[str] = Field(default_factory=list)
+    equipment_more: list[str] = field(default_factory=list)
+    equipment_lacks: list[str] = field(default_factory=list)
 
 
-class AlikeTo(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlikeTo:
     schema_version: Literal["1"] = "1"
     shown: Shown
     compared: int
     """How many other classes there are."""
-    alike: list[Alike] = Field(default_factory=list)
+    alike: list[Alike] = field(default_factory=list)
     """The most alike first."""

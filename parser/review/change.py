@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from pydantic import Field
-
-from ..model import BlockKind, Dose, Frozen, Sides
+from ..kinds import BlockKind
+from ..model import Dose, Sides
 from .shown import Shown
 
 
-class Doing(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doing:
     """How a movement is dosed, and on which sides."""
 
     sides: Sides
     dose: Dose
 
 
-class Change(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
     """One thing that differs. ``before`` and ``after`` are as the plan or the report has them; ``None`` where it is not there."""
 
     about: Literal["title", "focus", "stated_length", "block", "setting", "movement", "doing", "option", "equipment", "finding"]
@@ -31,10 +33,11 @@ class Change(Frozen):
     after: Any = None
 
 
-class Difference(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
     """What changed from one class to another, in the order of the plan."""
 
     schema_version: Literal["1"] = "1"
     before: Shown
     after: Shown
-    changes: list[Change] = Field(default_factory=list)
+    changes: list[Change] = field(default_factory=list)

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import Literal
 
-from pydantic import Field
-
-from ..model import Frozen
 from .shown import Shown
 
 
-class Spot(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
     """A place of a class that has what was asked for: the words, and those around them."""
 
     what: str
@@ -22,17 +21,19 @@ class Spot(Frozen):
     after: str
 
 
-class Hit(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
     shown: Shown
     coach: str | None = None
     place: str | None = None
-    tags: list[str] = Field(default_factory=list)
-    spots: list[Spot] = Field(default_factory=list)
+    tags: list[str] = field(default_factory=list)
+    spots: list[Spot] = field(default_factory=list)
 
 
-class Hits(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hits:
     """The first of the classes found, and how many there are."""
 
     schema_version: Literal["1"] = "1"
     found: int
-    hits: list[Hit] = Field(default_factory=list)
+    hits: list[Hit] = field(default_factory=list)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from pydantic import Field
-
-from ..model import Frozen, Severity
+from ..kinds import Severity
 
 
-class Moment(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
     """Where a finding shows: the first words that it rests on."""
 
     id: int
@@ -23,21 +23,24 @@ class Moment(Frozen):
     message: str
 
 
-class Share(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
     """``found`` of ``classes``."""
 
     found: int
     classes: int
 
 
-class Off(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Off:
     """Stretches of the class that took another time than announced, and by how many seconds: the middle one of them (median)."""
 
     count: int
     by_s: float
 
 
-class Habit(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habit:
     """One code of the report over the classes that could show it: ``overall.classes`` is all of them, or for what only the clock
     shows, those that could be followed."""
 
@@ -55,14 +58,15 @@ class Habit(Frozen):
     longer: Off | None = None
     """Of findings that measure a stretch against its announced length: those that took longer, and those that took less."""
     shorter: Off | None = None
-    movements: list[tuple[str, int]] = Field(default_factory=list)
+    movements: list[tuple[str, int]] = field(default_factory=list)
     """What was being done, and how many of the findings it had, most first."""
-    patterns: list[tuple[str, int]] = Field(default_factory=list)
-    moments: list[Moment] = Field(default_factory=list)
+    patterns: list[tuple[str, int]] = field(default_factory=list)
+    moments: list[Moment] = field(default_factory=list)
     """Newest first."""
 
 
-class Stretch(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
     """The days from the first to the last of some classes."""
 
     since: date
@@ -70,7 +74,8 @@ class Stretch(Frozen):
     classes: int
 
 
-class Habits(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habits:
     schema_version: Literal["1"] = "1"
     classes: int
     dated: int
@@ -80,5 +85,5 @@ class Habits(Frozen):
     """Classes without any finding."""
     earlier: Stretch | None = None
     later: Stretch | None = None
-    habits: list[Habit] = Field(default_factory=list)
+    habits: list[Habit] = field(default_factory=list)
     """Those of most classes first."""

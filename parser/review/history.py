@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from pydantic import Field
-
-from ..model import Frozen
 from .shown import Period
 
 
-class Used(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Used:
     """A movement, pattern or muscle of the weeks looked at, by the classes that have it."""
 
     name: str
@@ -21,7 +20,8 @@ class Used(Frozen):
     """Classes in each week, oldest first."""
 
 
-class Unused(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unused:
     """One that none of the weeks looked at has. ``last`` is of all the time before, ``None``: never. ``classes``: how many had it,
     told of movements only."""
 
@@ -30,7 +30,8 @@ class Unused(Frozen):
     last: date | None = None
 
 
-class PushPull(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PushPull:
     """Movements that push and that pull, as often as a plan has them; one that does both counts for both."""
 
     horizontal_push: int = 0
@@ -47,7 +48,8 @@ class PushPull(Frozen):
         return self.horizontal_pull + self.vertical_pull
 
 
-class SideCount(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideCount:
     """Movements by how their sides are worked, as often as a plan has them, and which side was said to be first, or to be the only
     one."""
 
@@ -60,7 +62,8 @@ class SideCount(Frozen):
     unsaid_only: int = 0
 
 
-class Together(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Together:
     """Movements that came in these classes, the oldest first, and in no other of the weeks looked at."""
 
     movements: list[str]
@@ -68,7 +71,8 @@ class Together(Frozen):
     last: date
 
 
-class History(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
     """Programming over a stretch of weeks. Movements are the bases of a plan's parts (``single-arm row`` of a row and a curl in one).
 
     Movements, patterns and muscles are those of main blocks; ``frame`` are the movements of warm-up and cool-down. A movement that
@@ -85,15 +89,15 @@ class History(Frozen):
     latest: date | None = None
     """The last day of the archive at or before ``until``."""
     per_week: list[int]
-    movements: list[Used] = Field(default_factory=list)
-    frame: list[Used] = Field(default_factory=list)
-    patterns: list[Used] = Field(default_factory=list)
-    muscles: list[Used] = Field(default_factory=list)
-    stretched: list[Used] = Field(default_factory=list)
-    movements_unused: list[Unused] = Field(default_factory=list)
+    movements: list[Used] = field(default_factory=list)
+    frame: list[Used] = field(default_factory=list)
+    patterns: list[Used] = field(default_factory=list)
+    muscles: list[Used] = field(default_factory=list)
+    stretched: list[Used] = field(default_factory=list)
+    movements_unused: list[Unused] = field(default_factory=list)
     """Those that an earlier class had."""
-    patterns_unused: list[Unused] = Field(default_factory=list)
-    muscles_unused: list[Unused] = Field(default_factory=list)
+    patterns_unused: list[Unused] = field(default_factory=list)
+    muscles_unused: list[Unused] = field(default_factory=list)
     push_pull: PushPull = PushPull()
     sides: SideCount = SideCount()
-    together: list[Together] = Field(default_factory=list)
+    together: list[Together] = field(default_factory=list)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 
-from ..model import Frozen
 
-
-class Shown(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
     """A class as others speak of it."""
 
     id: int
@@ -20,7 +20,20 @@ class Shown(Frozen):
     """Which of its versions, where several of them are spoken of."""
 
 
-class Period(Frozen):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Version:
+    """One content that the file of a class had."""
+
+    number: int
+    added: datetime
+    name: str
+    path: str | None
+    """Where the file was; ``None``: standard input."""
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Period:
     """Whole weeks from a Monday (ISO 8601) to ``until``, whose week may be cut short."""
 
     since: date

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from parser.archive import check, opened
+from parser.archive import Asked, check, find, opened
 from parser.archive import file as file_module
 from parser.archive.schema import APPLICATION_ID, MIGRATIONS
 from parser.errors import ArchiveError
@@ -105,6 +105,19 @@ def test_damage_inside_is_told_by_the_check(one):
         assert fault.startswith("Class 1, version 1: it cannot be read")
         with pytest.raises(ArchiveError, match="Class 1 cannot be read from .*: it is damaged"):
             kept.get(1)
+
+
+@pytest.mark.parametrize(("statement", "wrong"), [
+    ("UPDATE class SET title = x'5371'", "is no text"), ("UPDATE class SET day = '2026-02-31'", "day"),
+    ("UPDATE class SET coach = x'00'", "is no text"), ("UPDATE version SET added = 'once'", "once"),
+])
+def test_a_column_that_holds_something_else_is_damage(one, statement, wrong):
+    with closing(sqlite3.connect(one)) as broken:
+        broken.execute(statement)
+        broken.commit()
+    with pytest.raises(ArchiveError, match=rf"archive.sqlite is damaged \(.*{wrong}.*\). Keep it"), opened(one) as kept:
+        find(kept, Asked())
+        kept.versions(1)
 
 
 @pytest.mark.parametrize(("statement", "fault"), [

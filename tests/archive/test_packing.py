@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parser.archive.packing import pack, pack_talk, pack_times, squeeze, unpack, unpack_talk, unsqueeze
+from parser.archive.documents import pack, pack_talk, pack_times, unpack, unpack_talk
+from parser.archive.packing import squeeze, unsqueeze
 from parser.model import Cue, TalkThrough, WordTime
 
 from ..render.examples import reading_of

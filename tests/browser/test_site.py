@@ -1,5 +1,6 @@
 """The archive's pages as a coach uses them: opened as files, without a server or a network."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -110,10 +111,10 @@ def test_nothing_scrolls_sideways_on_a_phone(show):
 def test_what_was_said_is_text(show):
     """A page that ran any of it would complain, ask for something or open a dialogue, and fail the test."""
     evil = "</script><script>alert(1)</script><img src=x onerror=alert(2)>\u202e"
-    past = PAST.model_copy(update={"movements": [Used(name=evil, classes=1, last=SPAN.until, weeks=[0, 0, 0, 0, 0, 1])],
-                                   "movements_unused": [Unused(name=evil, classes=1, last=SPAN.since)]})
-    again = AGAIN.model_copy(update={"habits": [AGAIN.habits[0].model_copy(update={
-        "movements": [(evil, 1)], "moments": [Moment(id=1, place=0, day=None, at=None, quote=evil, message=evil)]})]})
+    past = replace(PAST, movements=[Used(name=evil, classes=1, last=SPAN.until, weeks=[0, 0, 0, 0, 0, 1])],
+                   movements_unused=[Unused(name=evil, classes=1, last=SPAN.since)])
+    moment = Moment(id=1, place=0, day=None, at=None, quote=evil, message=evil)
+    again = replace(AGAIN, habits=[replace(AGAIN.habits[0], movements=[(evil, 1)], moments=[moment])])
     shown = show(index([listed(1, evil, evil, settings=[evil], equipment=[evil])], past, again))
     assert titles(shown) == [evil.removesuffix("\u202e")]
     assert shown.locator("img[src]").count() == 0 and shown.locator("script").count() == 1
@@ -121,7 +122,7 @@ def test_what_was_said_is_text(show):
 
 
 def test_many_classes(show):
-    many = index([CLASSES[n % 3].model_copy(update={"page": f"class-{n}.html"}) for n in range(1_000)], PAST, AGAIN)
+    many = index([replace(CLASSES[n % 3], page=f"class-{n}.html") for n in range(1_000)], PAST, AGAIN)
     shown = show(many)
     shown.get_by_label("Find classes").fill("strap")
     kit.until(shown, "() => document.getElementById('found').textContent === '333 of 1000 classes'")

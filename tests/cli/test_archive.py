@@ -5,6 +5,7 @@ from datetime import date
 from xml.etree import ElementTree
 
 import pytest
+from pydantic import TypeAdapter
 
 from parser.archive import opened, parcel_of_plan
 from parser.model import Finding
@@ -76,7 +77,8 @@ def test_as_text_and_as_json(run, three, name):
     text = run("archive", name, *CALLS[name], *three)
     assert (text.code, text.err) == (0, "") and ("row" in text.out or "side-missing" in text.out)
     found = json.loads(run("archive", name, *CALLS[name], "--format", "json", *three).out)
-    assert MODELS[name].model_validate(found).model_dump(mode="json") == found
+    shape = TypeAdapter(MODELS[name])
+    assert shape.dump_python(shape.validate_python(found), mode="json") == found
 
 
 def test_habits_by_their_rules(run, three):

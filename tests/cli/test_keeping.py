@@ -1,12 +1,12 @@
 """Putting classes in, finding them, and taking them out, as a coach calls it. The talks are real; nothing is played."""
 
-import json
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from pydantic import TypeAdapter
 
 from parser.archive import opened, parcel_of_plan
 from parser.review.card import Card
@@ -39,7 +39,7 @@ def call(run, samples, tmp_path, monkeypatch):
 
 def _ids(result) -> list[int]:
     assert (result.code, result.err) == (0, "")
-    return [hit.shown.id for hit in Hits.model_validate(json.loads(result.out)).hits]
+    return [hit.shown.id for hit in TypeAdapter(Hits).validate_json(result.out).hits]
 
 
 # ---------------------------------------------------------------- found
@@ -75,10 +75,10 @@ def test_a_wrong_question(call, asked, words):
 
 
 def test_finding_words_asks_no_language(samples):
-    """A search starts at once: neither spaCy nor the lexicon is loaded for it."""
+    """A search starts at once: neither spaCy nor the lexicon nor the models are loaded for it."""
     code = ("import sys; from parser import cli\nsys.argv = ['planaloud', 'archive', 'find', 'bucket', '--pattern', 'squat', '--archive', sys.argv[1]]\n"
             "try:\n    cli.main()\nexcept SystemExit as end:\n    assert end.code == 0\n"
-            "sys.exit([m for m in ('spacy', 'lexicon', 'rapidfuzz', 'parser.pipeline', 'parser.hear', 'distributed') if m in sys.modules] or 0)")
+            "sys.exit([m for m in ('spacy', 'lexicon', 'rapidfuzz', 'parser.pipeline', 'parser.hear', 'distributed', 'parser.model') if m in sys.modules] or 0)")
     done = subprocess.run([sys.executable, "-c", code, str(samples)], capture_output=True, text=True, check=False, cwd=SAMPLES.parent)
     assert (done.returncode, done.stderr) == (0, "") and "bucket" in done.stdout
 
@@ -95,7 +95,7 @@ def test_shown(call):
     told = " ".join(call("show", "1").out.split())       # where lines break depends on where the folder lies
     for words in ("Class 1 (no date, ropewalk-fifty-tens.md)", "UTC from ", "samples/ropewalk-fifty-tens.md", "5. thruster", "AS DELIVERED"):
         assert words in told
-    card = Card.model_validate(json.loads(call("show", "2", "--format", "json").out))
+    card = TypeAdapter(Card).validate_json(call("show", "2", "--format", "json").out)
     assert card.shown.name == TALKS[1] and card.report and card.versions[0].number == card.version == 1
     assert call("show", "9").err == "planaloud: No class 9 is kept.\n"
     assert "Class 1 has no version 2" in call("show", "1", "--version", "2").err

@@ -6,19 +6,18 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from importlib import import_module
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..as_json import document
 from ..look import Look
 
-if TYPE_CHECKING:
-    from ...model import Frozen
-
 Outputs = Mapping[str, Callable[[Any, Look], str]]
 
 
-def _json(found: Frozen, look: Look) -> str:
-    return document(found.model_dump(mode="json"))
+def _json(found: Any, look: Look) -> str:
+    from pydantic_core import to_jsonable_python
+
+    return document(to_jsonable_python(found))
 
 
 def _laid_out(name: str) -> Callable[[Any, Look], str]:

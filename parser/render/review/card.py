@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rich.text import Text
 
-from ...review.card import Card, Version
+from ...review.card import Card
+from ...review.shown import Version
 from .. import terminal
 from ..clean import clean
 from ..console import to_text

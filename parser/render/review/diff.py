@@ -11,7 +11,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from ...clock import clock
-from ...model import BlockKind
+from ...kinds import BlockKind
 from ...review.change import Change, Difference
 from ..clean import clean
 from ..console import to_text

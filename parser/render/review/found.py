@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
 from ...clock import clock
-from ...review.card import Card
 from ...review.found import Hit, Hits, Spot
 from ..clean import clean
 from ..console import to_text
 from ..look import Look
 from .days import called, classes
+
+if TYPE_CHECKING:
+    from ...review.card import Card
 
 _INDENT = (0, 0, 0, 4)
 

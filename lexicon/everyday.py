@@ -58,22 +58,28 @@ class Everyday(BaseModel):
     never: tuple[str, ...] = ()
 
 
-Never = dict[str, list[tuple[int, tuple[str, ...]]]]
+_OPEN = frozenset("*#@%")
+"""Stand for words of a kind in the phrases of ``never``."""
+
+Never = dict[str, tuple[tuple[int, dict[str, list[tuple[int, tuple[str, ...]]]]], ...]]
 
 
 def compile_never(everyday: Everyday) -> Never:
-    """The phrases of ``never`` by their rarest word: word -> [(its place in the phrase, phrase)]. That is the longest one which is no
-    word of the grammar, as a rule."""
-    table: Never = {}
+    """The phrases of ``never`` by their rarest word, which is the longest one that is no word of the grammar, as a rule; by how far from
+    it the nearest other word of its own stands, and that word (0 and the rarest word itself, where a phrase has no other):
+    word -> (how far, other word -> [(place of the rarest word in the phrase, phrase)])."""
+    table: dict[str, dict[int, dict[str, list[tuple[int, tuple[str, ...]]]]]] = {}
     around = everyday.around
     small = around.determiners | around.possessives | around.prepositions | around.subjects | around.objects | around.particles
     for phrase in everyday.never:
-        pattern = tuple(p if p in "*#@%" else word(p) for p in phrase.split())
-        at = max(range(len(pattern)), key=lambda k: (pattern[k] not in "*#@%", pattern[k] not in small, len(pattern[k])))
-        if pattern[at] in "*#@%":
+        pattern = tuple(p if p in _OPEN else word(p) for p in phrase.split())
+        at = max(range(len(pattern)), key=lambda k: (pattern[k] not in _OPEN, pattern[k] not in small, len(pattern[k])))
+        if pattern[at] in _OPEN:
             raise ValueError(f"everyday.toml: “{phrase}” in `never` has no word of its own. Give at least one.")
-        table.setdefault(pattern[at], []).append((at, pattern))
-    return table
+        others = [k for k, p in enumerate(pattern) if k != at and p not in _OPEN]
+        other = min(others, key=lambda k: (abs(k - at), k), default=at)
+        table.setdefault(pattern[at], {}).setdefault(other - at, {}).setdefault(pattern[other], []).append((at, pattern))
+    return {rarest: tuple(by_place.items()) for rarest, by_place in table.items()}
 
 
 def never_spans(words: Sequence[str], table: Never, around: Around) -> list[tuple[int, int]]:
@@ -82,15 +88,13 @@ def never_spans(words: Sequence[str], table: Never, around: Around) -> list[tupl
     for i, token in enumerate(words):
         if token not in table:
             continue
-        for at, pattern in table[token]:
-            start, end = i - at, i - at + len(pattern)
-            if start < 0 or end > len(words):
+        for away, by_word in table[token]:
+            if not 0 <= i + away < len(words) or (other := words[i + away]) not in by_word:
                 continue
-            for p, said in zip(pattern, words[start:end]):
-                if p != said and not _fits(p, said, around):
-                    break
-            else:
-                spans.append((start, end))
+            for at, pattern in by_word[other]:
+                start, end = i - at, i - at + len(pattern)
+                if start >= 0 and end <= len(words) and all(p == said or _fits(p, said, around) for p, said in zip(pattern, words[start:end])):
+                    spans.append((start, end))
     return spans
 
 

@@ -144,13 +144,14 @@ class Speech:
     def _near_start(self, i: int, which: int, breaks: Collection[int]) -> list[Reading]:
         """Near spellings of an unknown word: of what stands before the next word in some name, or of a name of one word."""
         index, token = self.indexes[which], self.words[i]
-        if token in index.known or len(token) < FUZZY_LETTERS or not token.isalpha():
+        following = self.words[i + 1] if i + 1 < len(self.words) and i + 1 not in breaks else ""
+        alone, readings = index.alone.get(token[:2], _NONE), index.readings.get(following, ())
+        if not (alone or readings) or token in index.known or len(token) < FUZZY_LETTERS or not token.isalpha():
             return []
-        found = list(_near(token, index.alone.get(token[:2], _NONE)))
-        if i + 1 < len(self.words) and i + 1 not in breaks:
-            for reading in index.readings.get(self.words[i + 1], ()):
-                if reading.cost < SURE:
-                    found += _near(token, index.preceding.get(reading.words[0], _NONE))
+        found = list(_near(token, alone))
+        for reading in readings:
+            if reading.cost < SURE:
+                found += _near(token, index.preceding.get(reading.words[0], _NONE))
         return found
 
     def walk(self, trie: Trie, i: int, which: int, *, between: bool = False) -> list[Walked]:

@@ -1,20 +1,18 @@
 """Expressions over the normal layer, and the search for many of them at once.
 
 Most shapes begin with one of a few words, and most talks have none of them, or nothing else of the shape: an expression is only tried
-where two words stand that it can begin with, and only made where there are such.
+where two words stand that it can begin with and all else that it needs in the same sentence, and only made where there are such.
 """
 
 from __future__ import annotations
 
 import re
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from .normal import Normal
 
-_MANY = 4       # from so many places on an expression is first looked at for a word that it needs: to look for that takes as long as to try a few
 Words = frozenset[str]
 """Words of the normal layer, values by their kind: ``{d}``, ``{n}``, ``{o}``."""
 
@@ -27,14 +25,11 @@ def _regex(source: str) -> re.Pattern[str]:
 @dataclass(frozen=True, slots=True)
 class Expression:
     """A shape as a regular expression, the words it can begin with, each with those that can come next (``None``: any), and the words of
-    which it needs one each. Without ``begins`` it can begin with any."""
+    which it needs one each in its sentence. Without ``begins`` it can begin with any."""
 
     source: str
     begins: Mapping[str, Words | None] | None
     needs: tuple[Words, ...]
-    behind: Words | None
-    """The fewest words of which it needs one behind its first, no more than ``reach`` words away; ``None``: it needs none."""
-    reach: int
 
 
 class Expressions:
@@ -80,24 +75,14 @@ class Expressions:
                     for match in regex.finditer(layer.text):
                         yield which, match
                     continue
-                end, text, offsets = 0, layer.text, layer.begins
-                for k in _before(expression, layer, begins[which]):
-                    if (at := offsets[k]) >= end and (match_there := regex.match(text, at)):
-                        end = match_there.end()
-                        yield which, match_there
-
-
-def _before(expression: Expression, layer: Normal, begins: list[int]) -> Sequence[int]:
-    """The words of ``begins`` in order; of many those near enough before one of what ``expression`` needs further on."""
-    if len(begins) == 1:
-        return begins
-    begins.sort()
-    if expression.behind is None or len(begins) < _MANY or len(wanted := layer.any_of(expression.behind)) > len(begins):
-        return begins
-    out: list[int] = []
-    over = 0
-    for word in wanted:
-        first = bisect_left(begins, word - expression.reach, over)
-        over = bisect_right(begins, word, first)
-        out += begins[first:over]
-    return out
+                end, text, offsets, sentences, needs = 0, layer.text, layer.begins, layer.sentences, expression.needs
+                begins[which].sort()
+                for k in begins[which]:
+                    sentence = sentences[k]
+                    for words in needs:
+                        if sentence.isdisjoint(words):
+                            break
+                    else:
+                        if (at := offsets[k]) >= end and (match_there := regex.match(text, at)):
+                            end = match_there.end()
+                            yield which, match_there

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, chain, pairwise
 from operator import add
 
 from ..mentions import Words
@@ -30,10 +30,11 @@ class Normal:
     """Every word of ``text``, with what it looks like: a length, a number or an ordinal is ``SECONDS``, ``NUMBER`` or ``ORDINAL`` too."""
     begins: tuple[int, ...]
     """Where each of them begins in ``text``."""
+    sentences: tuple[frozenset[str], ...]
+    """For each of them what is said in its sentence."""
     places: Mapping[str, Sequence[int]]
     """By a word, or by what it looks like: which words of ``said`` it is."""
     _nexts: dict[str, Mapping[str, Sequence[int]]] = field(default_factory=dict)
-    _gathered: dict[frozenset[str], Sequence[int]] = field(default_factory=dict)
 
     def at(self, offset: int) -> int:
         """The index of the unit that covers ``offset`` of the normal text."""
@@ -43,13 +44,6 @@ class Normal:
         """The tokens (first, end) that the stretch ``start`` to ``end`` of the normal text stands for."""
         first, last = self.units[self.at(start)], self.units[self.at(max(start, end - 1))]
         return first.first, max(last.end, first.first + 1)
-
-    def any_of(self, words: frozenset[str]) -> Sequence[int]:
-        """The places of all ``words``, in order."""
-        found = self._gathered.get(words)
-        if found is None:
-            found = self._gathered[words] = sorted(k for word in self.places.keys() & words for k in self.places[word])
-        return found
 
     def nexts(self, word: str) -> Mapping[str, Sequence[int]]:
         """The places of ``word`` by the word that comes next, also as what that looks like; of a comma also by the word behind it. At the
@@ -82,7 +76,14 @@ def lay(words: Words, units: list[Unit], void: set[int]) -> Normal:
     for k, seen in enumerate(said):
         for word in seen:
             places[word].append(k)
-    return Normal(words, tuple(kept), text, _beginnings(parts), said, _beginnings(spoken), places)
+    return Normal(words, tuple(kept), text, _beginnings(parts), said, _beginnings(spoken), _sentences(said, places.get(".", ())), places)
+
+
+def _sentences(said: Sequence[tuple[str, ...]], ends: Sequence[int]) -> tuple[frozenset[str], ...]:
+    out: list[frozenset[str]] = []
+    for first, end in pairwise((0, *(end + 1 for end in ends), len(said))):
+        out += [frozenset(chain.from_iterable(said[first:end]))] * (end - first)
+    return tuple(out)
 
 
 def _beginnings(parts: list[str]) -> tuple[int, ...]:

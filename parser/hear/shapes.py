@@ -128,14 +128,9 @@ def _begins(parts: Sequence[str]) -> dict[str, Words | None] | None:
 
 
 def _needs(parts: Sequence[str]) -> tuple[Words, ...]:
-    """For each element that may not be left out the words of which one must be there, the fewest first."""
-    return tuple(sorted({words for part in parts if not part.endswith("?") and (words := _opening(part))}, key=len))
-
-
-def _reach(parts: Sequence[str]) -> int:
-    """The most words from the first word of the elements to their last: a comma may stand before each."""
-    longest = (int(part[2:]) if part.startswith("..") else max((len(phrase) for phrase in _phrases(part.rstrip("?"))), default=1) for part in parts)
-    return 2 * sum(longest)
+    """For each element that may not be left out the words of which one must be there, first ones and last ones, the fewest first."""
+    needed = (frozenset(phrase[at] for phrase in _phrases(part)) for part in parts if not part.endswith("?") for at in (0, -1))
+    return tuple(sorted({words for words in needed if words}, key=len))
 
 
 def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, str], ...]]:
@@ -161,8 +156,7 @@ def compile_shape(shape: str, role: str) -> tuple[Expression, tuple[tuple[str, s
             out += rf"(?:{_GAP}{body})?" if optional else _GAP + body
     head = "" if shape.startswith("^") else r"(?<!\S)"
     parts = [part for part in shape.split() if part != "^"]
-    behind = next(iter(_needs(parts[1:])), None)
-    expression = Expression(head + out + r"(?!\S)", _begins(parts), _needs(parts), behind, _reach(parts))
+    expression = Expression(head + out + r"(?!\S)", _begins(parts), _needs(parts))
     return expression, tuple((name, kind_role) for name, _, kind_role in groups)
 
 

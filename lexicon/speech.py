@@ -34,11 +34,12 @@ class Speech:
     def __init__(self, words: Sequence[str], breaks: Collection[int], indexes: Sequence[Index]) -> None:
         self.said = words
         self.words = [word(w) for w in words]
+        self._following = [*self.words[1:], ""]
         self.breaks = breaks if isinstance(breaks, (set, frozenset)) else set(breaks)
         self.indexes = indexes
-        together = list(map(add_words, self.words, self.words[1:]))
-        self._joined = tuple({i for i, word in enumerate(together) if word in index.compounds and len(self.words[i]) > 1 and len(self.words[i + 1]) > 1}
-                             for index in indexes)
+        together = list(map(add_words, self.words, self._following))
+        self._joined = tuple({i for i, word in enumerate(together) if word in index.compounds and len(self.words[i]) > 1 and len(self._following[i]) > 1}
+                             if index.compounds else _NOWHERE for index in indexes)
         """By index: where two words may be one that came apart."""
         self._steps: tuple[dict[int, list[tuple[int, Reading]]], ...] = tuple({} for _ in indexes)
         self._modifiers: dict[int, list[tuple[int, Name, float]]] = {}
@@ -71,23 +72,24 @@ class Speech:
     @cached_property
     def own(self) -> tuple[frozenset[int], ...]:
         """Where a coach's own name can begin, for each index but the first."""
-        return tuple(frozenset([i for i, token in enumerate(self.words) if token in index.starts or i in joined
-                                or token not in index.known and len(token) >= FUZZY_LETTERS and self._near_start(i, which, _NOWHERE)])
+        return tuple(frozenset([i for i, (token, following) in enumerate(zip(self.words, self._following)) if token in index.starts or i in joined
+                                or (following in index.readings or token[:2] in index.alone) and self._near_start(i, which, _NOWHERE)])
                      for which, (index, joined) in enumerate(zip(self.indexes, self._joined)) if which)
 
     @cached_property
     def names(self) -> frozenset[int]:
         """Where a name can begin, with modifiers before it, by each word and the next one: a quick look that misses nothing."""
-        core, words, after, joined = self.indexes[0], self.words, [*self.words[1:], ""], self._joined[0]
+        core, words, after, joined = self.indexes[0], self.words, self._following, self._joined[0]
         starts, known, own = core.starts, core.known, _NOWHERE.union(*self.own)
         found = []
-        # of the next word: whether a name begins there, whether what may stand inside one does, whether it may be joined to the one behind
-        # it, and what it is a near spelling of
-        opens, within, glued, near = False, False, False, _NO_READINGS
+        # of the next word: whether a name begins there, what a name can go on with behind all that begins there and may stand inside one
+        # (None: anything), whether it may be joined to the one behind it, and what it is a near spelling of
+        opens, glued, near = False, False, _NO_READINGS
+        behind: frozenset[str] | None = _NONE
         for i in range(len(words) - 1, -1, -1):
             token, following, joins = words[i], after[i], i in joined
-            here = inside = joins
-            spelt = _NO_READINGS
+            here = anything = joins
+            goes_on, spelt = _NONE, _NO_READINGS
             if token in starts:
                 may = core.follow(token)
                 name, modifier = glued and bool(may.names), glued and bool(may.modifiers)
@@ -98,12 +100,18 @@ class Speech:
                     name = modifier = name or modifier or any(_near(following, long) for long in may.spelt) or any(
                         r.words[0] in may.names or r.words[0] in may.modifiers for r in near)
                 heard = following in may.heard
-                inside = inside or heard or may.inside or modifier
-                here = here or heard or may.alone or name or modifier or may.modifier and opens or within and bool(may.names)
+                anything = anything or heard or modifier
+                here = here or heard or may.alone or name or modifier or may.modifier and opens or (
+                    bool(may.names) if behind is None else not may.names.isdisjoint(behind))
+                if may.inside:
+                    if behind is None or glued or len(following) >= FUZZY_LETTERS and following not in known:
+                        anything = True
+                    else:
+                        goes_on = core.first(following).union(behind)
             if len(token) >= FUZZY_LETTERS and token not in known:
                 spelt = self._near_start(i, 0, _NOWHERE)
-                here, inside = here or bool(spelt), inside or bool(spelt)
-            opens, within, glued, near = here or i in own, inside, joins, spelt
+                here, anything = here or bool(spelt), anything or bool(spelt)
+            opens, behind, glued, near = here or i in own, None if anything else goes_on, joins, spelt
             if opens:
                 found.append(i)
         return frozenset(found)

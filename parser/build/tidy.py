@@ -141,7 +141,8 @@ def keep_to_count(heard: Heard, block: OpenBlock) -> list[int]:
         return []
     dropped: list[int] = []
     labels = [heard.movements[item[0]].label for item in block.items]
-    if [label for label in labels if label is not None] == list(range(1, announced + 1)):
+    told = [label for label in labels if label is not None]
+    if len(told) == announced and told == list(range(1, len(told) + 1)):
         # all have their numbers: nothing else is one of them
         dropped = [n for item, label in zip(block.items, labels) if label is None for n in item]
         block.items = [item for item, label in zip(block.items, labels) if label is not None]

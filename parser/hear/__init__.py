@@ -38,7 +38,8 @@ _OPENING = frozenset({"first", "next", "last", "then_next"})
 _INTRODUCED = 2.0        # an introduction of this weight is of an item
 _GETS_GOING = frozenset(table("phases")["loosening"]["names"])
 _HELD = frozenset({"mobility", "balance", "breathing"})
-_VERBS = frozenset({"move", "lift", "drill", "stretch"})
+_IN_NAMES = frozenset({"move", "lift", "drill", "stretch", "pose"})
+_SURELY = ("movement", "pose")      # patterns of a number that is of nothing but a movement
 _ANNOUNCED = {"round_rest", "rounds", "bouts", "sets", "movements", "interval", "amrap", "cap"}
 _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
 _OPENER_REACH = 8       # words from the rest before a block to the words that open it
@@ -112,12 +113,13 @@ def hear(talk: TalkThrough, lexicon: Lexicon) -> Heard:
 
 
 def _believed_labels(words: Words, quantities: list[Quantity]) -> list[Quantity]:
-    """Without ``shoulder blades move ten``: what is also a verb numbers a movement only where the number before it was said of one."""
+    """Without ``shoulder blades move ten`` and ``cobra pose, five``: what is also a verb, or ends a name, numbers a movement only where the
+    number before it was said of one."""
     numbers = {q.single for q in quantities if q.role == "label"}
 
     def counts(q: Quantity) -> bool:
-        verb = words.tokens[q.first - 1].norm in _VERBS if q.first else False
-        return q.role == "label" and verb and q.single is not None and q.single > 1 and q.single - 1 not in numbers
+        named = words.tokens[q.first - 1].norm in _IN_NAMES if q.first else False
+        return q.role == "label" and named and q.single is not None and q.single > 1 and q.single - 1 not in numbers
 
     return [replace(q, role=BARE, pattern="") if counts(q) else q for q in quantities]
 
@@ -162,7 +164,7 @@ def _named(words: Words, lexicon: Lexicon, speech: Speech, quantities: list[Quan
            void: set[int], breaks: set[int], weighed: dict[int, Weighed]) -> tuple[list[Quantity], list[MovementMention]]:
     """The movements by the numbers known so far; in a class of combinations the numbers of rounds are theirs."""
     labels = [q for q in quantities if q.role in ("label", "round_label")]
-    surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith("movement")}
+    surely = {q.end for q in labels if q.role == "label" and q.kind == NUMBER and q.pattern.startswith(_SURELY)}
     matches = match_movements(words, lexicon, speech, void, [q.end for q in labels], surely, breaks)
     quantities = round_labels(quantities, matches)
     return quantities, find_movements(words, matches, quantities=quantities, order=order, scopes=scopes, void=void, weighed=weighed)

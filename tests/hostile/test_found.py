@@ -56,3 +56,13 @@ def test_what_goes_from_a_caption_with_times_to_one_without(broken):
 ])
 def test_fractions_where_things_are_counted(said):
     hold_true(read.read_bytes(f"[0:00] Forty seconds on. {said}.\n\n[0:30] Go! Squats. Round 1.5. 2.5 left.\n".encode(), name="fractions.md"))
+
+
+@pytest.mark.parametrize("many", [44444444, 10**12, 10**24])
+@pytest.mark.parametrize("said", ["{} stations", "{} rounds", "{} sets", "{} reps of squats", "{} minute EMOM", "every {} seconds for {} minutes", "tabata, {} rounds of {} moves",
+                                  "an AMRAP of {} minutes", "work for {} seconds and rest for {}", "ladder from {} down to 1", "round {} of {}", "exercise {}, swings"])
+def test_a_number_beyond_all_bounds_is_no_list_of_so_many(said, many):
+    """Alone, and beside other numbers."""
+    words = said.format(*[many] * said.count("{}"))
+    hold_true(read.read_bytes(f"[0:00] {words}. Squats and rows.\n".encode(), name="alone.md"))
+    hold_true(read.read_bytes(f"[0:00] Three rounds today. {words}.\n\n[0:10] Squats, {words}. Exercise one, squats. Exercise two, rows.\n\n[0:40] Go! {words}\n".encode(), name="many.md"))

@@ -214,6 +214,23 @@ class Evidence:
             self._stems[s] = said, np.log1p(self._w["call"] * density), joined(around)
         return self._stems[s]
 
+    # ---- the rounds by number
+
+    @cached_property
+    def _rounds_said(self) -> list[tuple[int, Span]]:
+        """``round two``: the number, and when it was said; without those that are over, ``that's round two``."""
+        tokens = self.heard.words.tokens
+        return [(int(q.single), self.spans[q.first]) for q in self.heard.quantities if q.role == "round_label" and q.single
+                and not (q.span[0] and tokens[q.span[0] - 1].norm in words()["over"] or q.span[1] < len(tokens) and tokens[q.span[1]].norm in words()["over"])]
+
+    def _round_said(self, number: int | None) -> Floats:
+        """The number of a round is said close to where the round begins, that of another one is not."""
+        total, near = np.zeros(self.steps), self._when["round_s"]
+        for said, (low, high) in self._rounds_said:
+            first, end = self.axis.box(low - near, high + near)
+            total[first:end] = self._w["round"] if said == number else -self._w["round"]
+        return total
+
     # ---- where work begins at all
 
     def _working(self) -> Floats:
@@ -292,16 +309,20 @@ class Evidence:
         """The log odds that ``node`` lies at each step of the axis; ``None`` for nodes that no word marks."""
         if node.kind in (grid.JOIN, grid.DONE):
             return None
-        # nothing that is said tells the rounds apart: one array for all edges that are alike
+        # little that is said tells the rounds apart: one array for all edges that are alike
         begins = (node.block, node.number) if node.kind in (grid.START, grid.TURN) else None
-        key = (node.kind, begins, node.before, node.after)
+        key = (node.kind, begins, node.before, node.after, node.round if node.opens and self._rounds_said else None)
         if key not in self._at:
             self._at[key] = self._seen(node)
         return self._at[key]
 
     def _seen(self, node: grid.Node) -> Floats:
         total = self._between(node.kind, node.before, node.after)
-        return total + self.called(node.block, node.number or 0) if node.kind in (grid.START, grid.TURN) else total
+        if node.kind in (grid.START, grid.TURN):
+            total = total + self.called(node.block, node.number or 0)
+            if node.opens and self._rounds_said:
+                total += self._round_said(node.round)
+        return total
 
     def _between(self, kind: str, before: float | None, after: float | None) -> Floats:
         """What the words say of edges of one ``kind`` between intervals of such lengths, whatever movement begins there."""

@@ -20,7 +20,8 @@ _MOST_TIMED = 0.6       # of the movements have a length: the block can be follo
 
 
 class Node(NamedTuple):
-    """An edge of the clock. ``number`` is the movement that begins, ``before`` and ``after`` the lengths on either side (s)."""
+    """An edge of the clock. ``number`` is the movement that begins, ``before`` and ``after`` the lengths on either side (s). ``opens``: a
+    round begins."""
 
     kind: str
     block: int
@@ -28,6 +29,7 @@ class Node(NamedTuple):
     number: int | None = None
     before: float | None = None
     after: float | None = None
+    opens: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +178,7 @@ class _Unroller:
         for r in range(1, count + 1):
             turns: list[Turn] = []
             for place, (movement, side) in enumerate(order):
-                start, end = self._go(number, block, r, movement, side, pending)
+                start, end = self._go(number, block, r, movement, side, pending, opens=not place)
                 turns.append((movement.number, start, end))
                 if place + 1 < len(order):
                     pending = self._between(number, block, r, movement.number, end)
@@ -189,7 +191,8 @@ class _Unroller:
         self._leave(ends, starts, done, count)
         return starts[0], done
 
-    def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None) -> tuple[int, int]:
+    def _go(self, number: int, block: Block, r: int, movement: Movement, side: str | None, pending: Pending | None, *,
+            opens: bool) -> tuple[int, int]:
         """One go at ``movement``: its nodes and arcs. ``pending`` are arcs that wait for the node where it begins."""
         whole, each = work_of(block, movement, r)
         n = movement.number
@@ -197,9 +200,9 @@ class _Unroller:
         if isinstance(pending, int):
             start = pending
             old = self.nodes[start]
-            self.nodes[start] = Node(TURN, number, r, n, old.before, length)
+            self.nodes[start] = Node(TURN, number, r, n, old.before, length, opens)
         else:
-            start = self.node(START, number, round=r, number=n, after=length)
+            start = self.node(START, number, round=r, number=n, after=length, opens=opens)
             for a, rest_s, cost, cell in pending or ():
                 self.arcs.append(Arc(a, start, rest_s, cost, cell))
         if each is not None and whole is not None:

@@ -63,3 +63,13 @@ def test_a_talk_without_times_is_not_followed():
 def test_a_rehearsal_delivers_nothing():
     found = report(ANNOUNCED.replace("[0:57] Three, two, one.\n", "") + "[0:40] So that's goblet squats and push-ups. And then I say well done. Bye.\n")
     assert found.delivered == [] and found.coverage.main_s_delivered is None
+
+
+def test_the_rounds_done_are_those_whose_numbers_were_said():
+    """Four rounds of two, three of them done: which one was left out only the words tell."""
+    head = "[0:00] Every minute on the minute, two moves, four rounds. Number one, squats, ten. Number two, rows, ten.\n[0:50] Three, two, one.\n"
+    minutes = "[1:00] Go, squats.\n[2:00] And rows.\n[3:00] {} Squats.\n[4:00] And rows.\n[5:00] {} Squats.\n[6:00] And rows.\n"
+    end = "[7:00] And that's it, bells down.\n[7:20] Let's cool down. Quad stretch, thirty seconds each leg.\n[8:30] Chest stretch, and breathe.\n[9:30] Bye now.\n"
+    for said, rounds in (("Round two.", "Round three."), [1, 2, 3]), (("Round two.", "Round four."), [1, 2, 4]):
+        found = report(head + minutes.format(*said) + end).delivered
+        assert sorted({i.round for i in found}) == rounds and len(found) == 6

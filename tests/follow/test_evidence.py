@@ -499,3 +499,27 @@ def test_what_was_said_of_time_left_and_of_goodbye_is_looked_for_once():
     heard.quantities.clear()
     heard.words.tokens.clear()
     assert (found.statements("left"), found.statements("until"), found.cut_off_from()) == ([(9.85, 10.15, 10)], [], 39.85)
+
+
+# ---- the rounds by number
+
+
+def rounds_said(said: str, *, at: int, value=2.0, start=START, round_=2, opens=True):
+    """What is told of the start of round ``round_``, less what is of one that opens no round."""
+    found = evidence(talk(said, quantities=[number(at, value, role="round_label", kind="number", end=at + 1)]))
+    node = Node(start, 1, round_, 1, opens=opens)
+    return where(found.at(node) - found.at(node._replace(opens=False, round=1)))
+
+
+def test_the_number_of_a_round_tells_where_it_begins_and_where_another_one_does_not():
+    around = {k / 2 for k in range(int((20 - WHEN["round_s"]) * 2), int((20 + WHEN["round_s"]) * 2) + 1)}
+    for round_, odds_ in ((2, HEARD["round"]), (3, -HEARD["round"])):
+        for start in (START, TURN):
+            found = rounds_said("1 hello. 20 two 50 bye", at=1, start=start, round_=round_)
+            assert {second for second in found} == around and set(found.values()) == {odds_}
+    assert rounds_said("1 hello. 20 two 50 bye", at=1, opens=False) == {}
+
+
+@pytest.mark.parametrize("said", ["19 that's 20 two 50 bye", "1 hello. 20 two 21 done 50 bye", "1 hello. 19 of 20 two 50 bye"])
+def test_the_number_of_a_round_that_is_over_tells_nothing(said):
+    assert rounds_said(said, at=said.split().index("two") // 2) == {}

@@ -86,12 +86,18 @@ def _letter(case: Case, item: Shown) -> str | None:
 
 def _near(slip: Slip) -> bool:
     """Two numbers of one count; "the fifth" and a twenty close behind it are none."""
-    was, became = (int("".join(c for c in text if c.isdigit()) or 0) for text in (slip.was, slip.became))
+    was, became = _value(slip.was), _value(slip.became)
     return 0 < was and 0 < became and abs(was - became) <= _FARTHEST
 
 
+def _value(text: str) -> int:
+    return int("".join(c for c in text if c.isdigit()) or 0)
+
+
 def _corrected(case: Case, slip: Slip, items: list[Shown]) -> Finding:
-    at = place_of(items, slip.right[0])
+    following = next((i for i in items if i.mention.first >= slip.wrong[0]), None)
+    # "number three, sorry, four": said before the movement, and so far among the words of the one before it
+    at = following if following is not None and label_of(following) == _value(slip.became) else place_of(items, slip.right[0])
     expected = str(label_of(at)) if at and label_of(at) else slip.became
     wrong = case.source(slip.wrong)
     return finding(case, CODE, "note", f'Number "{wrong.quote}" was said and put right: {expected}.', [slip.wrong, slip.right],

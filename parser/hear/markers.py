@@ -22,6 +22,7 @@ _T = table("repairs")
 STRONG, WEAK, _SWAP = _by_head(_T["strong"]), _by_head(_T["weak"]), _by_head(_T["swap"])
 _HEADS = {*STRONG, *WEAK, *_SWAP}
 _NONE_AFTER = frozenset(_T["none_after"])
+_OFFERING, _ASKED, _ASKED_WITHIN = frozenset(_T["offering"]), frozenset(_T["asked"]), _T["asked_within"]
 FILLERS = frozenset(_T["fillers"])
 
 
@@ -60,6 +61,18 @@ def _is_apology(units: list[Unit], k: int, end: int) -> bool:
     return units[k].text == "sorry" and end < len(units) and units[end].text in ("about", "for", "to", "if", "i'm", "everyone", "folks")
 
 
+def _is_offer(units: list[Unit], k: int, end: int) -> bool:
+    """``If four is too many, do three`` gives people a choice."""
+    if " ".join(u.text for u in units[k:end]) not in _OFFERING:
+        return False
+    for j in range(k - 1, max(-1, k - 1 - _ASKED_WITHIN), -1):
+        if units[j].kind == MARK and units[j].text == ".":
+            return False
+        if units[j].text in _ASKED:
+            return True
+    return False
+
+
 def find_markers(units: list[Unit]) -> list[Marker]:
     """Runs of words of repair, each with the marks and fillers between them."""
     found: list[Marker] = []
@@ -71,7 +84,7 @@ def find_markers(units: list[Unit]) -> list[Marker]:
         while j < len(units):
             if (end := phrase_at(units, j, _SWAP)) is not None:
                 swap, j, any_found = True, end, True
-            elif (end := phrase_at(units, j, STRONG)) is not None and not _is_apology(units, j, end):
+            elif (end := phrase_at(units, j, STRONG)) is not None and not _is_apology(units, j, end) and not _is_offer(units, j, end):
                 strong, j, any_found = True, end, True
             elif (end := phrase_at(units, j, WEAK)) is not None:
                 j, any_found = end, True

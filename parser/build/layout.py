@@ -137,7 +137,12 @@ class _Layer:
     def _counts_anew(self, block: OpenBlock, at: int) -> bool:
         """``Thirty on, fifteen off, two moves. First, mountain climbers``: what is introduced next is number one again, and not of the block."""
         m = self._introduced_after(at)
-        return len(block.items) > 1 and m is not None and (m.label == 1 or "enumerated" in m.why) and self.likeness.join(block, m) is None
+        anew = len(block.items) > 1 and m is not None and (m.label == 1 or "enumerated" in m.why) and self.likeness.join(block, m) is None
+        if not anew or m is None:
+            return False
+        # "four sets of that pair. Second superset, B": the block ends where words open another one, in a sentence of their own
+        over = self.heard.words.sentence(at)[1]
+        return not any(f.role == "open" and over <= f.first < m.first for f in self.heard.formats)
 
     def _of_format(self, block: OpenBlock, name: str) -> OpenBlock | None:
         """The earlier block that was named as of that format, where ``block`` has a clock of its own."""

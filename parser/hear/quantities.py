@@ -30,6 +30,7 @@ _UNDER_WAY = frozenset({"countdown", "left", "round_label"})
 _BARE_PAIR = "it's forty twenty today"
 _SHORTEST_S = 5        # less is no length of work or rest, but a pause inside a movement: "stop for two seconds at the bottom"
 _SHORTEST_CLASS_S = 300
+_SLOWEST_S = 8         # no part of one repetition takes longer; common practice, no source
 _MOST_ROUNDS = 60
 _LONGEST_S = 900       # no single work or rest is longer
 _TELLING = frozenset({"is", "that", "that's", "makes", "between", "after", "every", "per", "call"})     # before "one round": what it is, not how many
@@ -124,6 +125,8 @@ def _fits(pattern: Pattern, role: str, unit: Unit, layer: Normal, k: int) -> boo
         if not isinstance(work.value, float) or not isinstance(rest.value, float) or work.value % 5 or rest.value % 5:
             return False
         return 20 <= work.value <= 120 and 5 <= rest.value <= work.value
+    if role == "tempo":
+        return _low(unit.value) <= _SLOWEST_S
     if role == "label":
         # "every minute on the minute, four rounds": how the class runs, and no minute of it
         return [u.text for u in layer.units[max(0, k - 4) : k] if u.kind != MARK][-3:] != ["on", "the", "minute"]

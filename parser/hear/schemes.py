@@ -28,7 +28,7 @@ def find_schemes(words: Words, quantities: list[Quantity], countdowns: list[Phra
         found = next((s for part in parts if len(part) >= _FEWEST and (s := _scheme(words, part, counting))), None)
         if found is not None:
             out.append(found)
-        run = [q] if q is not None and q.single is not None and q.kind != "ordinal" else []
+        run = [q] if q is not None and _may_be_in_one(q) else []
     return out + _round_schemes(words, quantities)
 
 
@@ -82,9 +82,14 @@ def _round_by_round(words: Words, quantities: list[Quantity]) -> Scheme | None:
     return Scheme("time", tuple(values), quantities[0].first, end)
 
 
+def _may_be_in_one(q: Quantity) -> bool:
+    """One number that is no ordinal, and not how slowly a repetition is done: ``three seconds down, one second at the bottom, one up``."""
+    return q.single is not None and q.kind != "ordinal" and q.role != "tempo"
+
+
 def _goes_on(words: Words, run: list[Quantity], q: Quantity) -> bool:
     of_its_own = q.role in ("rest", "round_rest") and words.tokens[q.first].brk == STOP        # "forty, thirty. Fifteen seconds between"
-    if q.single is None or q.kind == "ordinal" or q.role == "movements" or of_its_own:
+    if not _may_be_in_one(q) or q.role == "movements" or of_its_own:
         return False            # "twenty one, fifteen, nine. Two moves"
     between = [t.norm for t in words.tokens[run[-1].end : q.first]]
     return len(between) <= _BETWEEN and all(w in _LINKS for w in between)

@@ -551,3 +551,34 @@ def test_the_time_before_another_block_is_the_rest_before_it_and_not_one_of_its_
 def test_a_second_superset_is_another_block_where_its_first_movement_is_named_a_little_later():
     mains = made(PARTS.replace("Superset A.", "Good mornings and squats, ten of each, that's the primer. Superset A.")).mains
     assert ["single-arm row", "step-up"] in [names(b) for b in mains] and mains[-1].round_rest_s == 75
+
+
+SUPERSETS = ("[0:42] Warm-up, six minutes. Cat-cow, ten of those. Then glute bridges, fifteen.\n[1:10] Okay. First superset, we'll call it A. A one is the "
+             "goblet squat, ten reps. {tempo}\n[1:38] A two is a single-arm row, hand on the bench, ten each side.\n[2:02] So squat, row left, row right, "
+             "then ninety seconds off. Four sets of that pair.\n[2:35] Second superset, B. B one is the reverse lunge, eight reps each leg.\n"
+             "[3:05] B two, floor press, twelve reps.\n[3:27] Three sets. Rest after the pair is seventy-five seconds.\n")
+
+
+@pytest.mark.parametrize("tempo", [
+    "", "The tempo is three one one, so three seconds down, one second at the bottom, one second up.", "Tempo three, zero, one.",
+    "Four seconds to lower, one second to stand.",
+])
+def test_how_slowly_a_repetition_is_done_is_no_work_on_the_clock(tempo):
+    block = made(SUPERSETS.format(tempo=tempo)).mains[0]
+    assert (block.work_s, block.time_scheme, block.rep_scheme, [m.dose.reps for m in block.movements]) == (None, None, None, [10, 10])
+    assert all(m.dose.seconds is None for m in block.movements)
+
+
+def test_sets_said_of_a_pair_are_its_own_where_another_superset_is_opened_behind_them():
+    assert [(b.rounds, names(b)) for b in made(SUPERSETS.format(tempo="")).mains] == [
+        (4, ["goblet squat", "single-arm row"]), (3, ["reverse lunge", "floor press"])]
+
+
+@pytest.mark.parametrize(("name", "dose"), [
+    ("heel lift, twelve", (12, None)), ("single-leg stretch, eight each side", (None, 8)), ("cobra pose, five breaths", (None, None)), ("leg lift, ten times", (10, None)),
+])
+def test_a_dose_behind_a_name_that_ends_in_lift_or_pose_is_no_number_of_a_movement(name, dose):
+    """A heel lift is no lift of a number."""
+    text = f"[0:00] Mat work. First, glute bridges, ten.\n[0:20] Then the {name}.\n[0:40] Then clams, ten each side.\n[1:00] Three rounds of that.\n"
+    moves = made(text).mains[0].movements
+    assert len(moves) == 3 and (moves[1].dose.reps, moves[1].sides.reps_each) == dose and moves[1].dose.breaths == (5 if "breaths" in name else None)

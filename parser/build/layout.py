@@ -195,10 +195,10 @@ class _Layer:
         block.formats.add(name)
 
     def _announces(self, at: int) -> bool:
-        """What opens a block says soon what it is: how often, how long, in which format, or counts from one again."""
+        """What opens a block says soon what it is: how often, how long, in which format or ladder, or counts from one again."""
         near = range(at, at + _ANNOUNCED_WITHIN)
         return any(q.first in near and (q.role in DECIDING or q.role == "label" and q.single == 1) for q in self.heard.quantities) \
-            or any(f.first in near and f.role != "open" for f in self.heard.formats)
+            or any(f.first in near and f.role != "open" for f in self.heard.formats) or any(s.first in near for s in self.heard.schemes)
 
     def _new_content(self, at: int) -> bool:
         """Something not yet in the block is introduced soon after ``at``."""

@@ -17,7 +17,7 @@ _KINDS = (g.WORK, g.REST, g.ROUND_REST)
 
 def deliver(heard: Heard, plan: Plan, grid: g.Grid, evidence: Evidence, fit: Fit) -> Delivered:
     """The public shape of ``fit``."""
-    rows = _without_stray(grid, _intervals(fit, grid, plan))
+    rows = _without_stray(grid, evidence, _intervals(fit, grid, plan))
     intervals = tuple(interval for interval, _ in rows)
     left = _left(fit, grid, evidence)
     skipped = _skipped(fit)
@@ -47,12 +47,14 @@ def _intervals(fit: Fit, grid: g.Grid, plan: Plan) -> list[tuple[Interval, float
     return out
 
 
-def _without_stray(grid: g.Grid, rows: list[tuple[Interval, float]]) -> list[tuple[Interval, float]]:
-    """``rows`` without blocks of which next to nothing was found: a rehearsal in which somebody says "go"."""
-    share = weights()["trust"]["done"]
+def _without_stray(grid: g.Grid, evidence: Evidence, rows: list[tuple[Interval, float]]) -> list[tuple[Interval, float]]:
+    """``rows`` without blocks of which next to nothing was found, or little where the talk is in its work: a rehearsal in which somebody
+    says "go", or movements that are shown as regularly as they are to be done."""
+    w = weights()["trust"]
     found = Counter(i.block for i, _ in rows if i.kind == g.WORK)
+    at_work = Counter(i.block for i, _ in rows if i.kind == g.WORK and evidence.is_work((i.start + i.end) / 2))
     planned = Counter(c.block for c in grid.cells)
-    stray = {b for b, n in planned.items() if n > 1 and found[b] < max(2.0, share * n)}
+    stray = {b for b, n in planned.items() if n > 1 and found[b] < max(2.0, w["done"] * n) or at_work[b] < w["at_work"] * found[b]}
     return [(i, mark) for i, mark in rows if i.block not in stray]
 
 

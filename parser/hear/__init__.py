@@ -45,6 +45,7 @@ _PERHAPS_REST = frozenset({BARE, "rest", "round_rest"})
 _OPENER_REACH = 8       # words from the rest before a block to the words that open it
 _LED_IN = 6             # words before it that say when it is
 _GIVEN = frozenset({"get", "got", "have", "take"})
+_LONGER_S = 60          # "forty on, twenty off" are no minutes off
 _EVERY_TIME = frozenset({"each", "every", "round", "rounds", "set", "sets"})
 _PAIRS = {"forty on, twenty off", "sixty seconds, thirty seconds rest"}
 
@@ -136,8 +137,8 @@ def _own(quantities: list[Quantity], scopes: list[Phrase]) -> list[Quantity]:
 
 
 def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]) -> list[Quantity]:
-    """``Then you get two minutes. Then there's a finisher``, ``after A we've got two minutes to reset``: a length right before the words that
-    open a block is the rest before it."""
+    """``Then you get two minutes. Then there's a finisher``, ``after A we've got two minutes to reset``, ``Two minutes off. Then the ladder``: a
+    length right before the words that open a block is the rest before it."""
     out = list(quantities)
     for k, q in enumerate(quantities):
         if q.kind != "length" or q.role not in _PERHAPS_REST:
@@ -145,7 +146,8 @@ def _between_blocks(words: Words, quantities: list[Quantity], openers: list[int]
         k_open = bisect_left(openers, q.end)
         opener = openers[k_open] if k_open < len(openers) else None
         before = [t.norm for t in words.tokens[max(0, q.first - _LED_IN) : q.first]]
-        if opener is None or opener > q.end + _OPENER_REACH or _GIVEN.isdisjoint(before[-3:]) or not _EVERY_TIME.isdisjoint(before):
+        off = words.sentence(q.first)[0] == q.first and (q.single or 0) >= _LONGER_S and words.tokens[q.end : q.end + 1] and words.tokens[q.end].norm == "off"
+        if opener is None or opener > q.end + _OPENER_REACH or not off and _GIVEN.isdisjoint(before[-3:]) or not _EVERY_TIME.isdisjoint(before):
             continue
         if {"then", "after", "and"} & {t.norm for t in words.tokens[q.end : opener]} or {"then", "after"} & set(before):
             out[k] = replace(q, role="block_rest", pattern="a length before another block")

@@ -76,6 +76,9 @@ def _is_asked(words: Words, match: EquipmentMatch, requests: Sequence[Phrase], n
     """Asked for: in the welcome by a request or as an item of a list, later only where it is needed outright."""
     if match.name in _FIXTURES and any(t.norm in _T["at_a_place"] for t in words.tokens[max(0, match.start - 2) : match.start]):
         return False        # "set the chair up against the wall"
+    led = [t.norm for t in words.tokens[max(0, match.start - 2) : match.start]]
+    if len(led) == 2 and led[0] in _T["inside"] and led[1] in ("the", "that", "this"):
+        return False        # "leave the bands in the box"
     if match.name in _FIXTURES:
         return phase == "briefing" and _asked(words, match.start, needed, ())
     if phase == "briefing":

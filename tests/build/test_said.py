@@ -582,3 +582,27 @@ def test_a_dose_behind_a_name_that_ends_in_lift_or_pose_is_no_number_of_a_moveme
     text = f"[0:00] Mat work. First, glute bridges, ten.\n[0:20] Then the {name}.\n[0:40] Then clams, ten each side.\n[1:00] Three rounds of that.\n"
     moves = made(text).mains[0].movements
     assert len(moves) == 3 and (moves[1].dose.reps, moves[1].sides.reps_each) == dose and moves[1].dose.breaths == (5 if "breaths" in name else None)
+
+
+LADDER = ("[0:00] Second half today is tabata, twenty seconds on, ten off, two moves, four times through.\n[0:20] First one's push-ups. Chest down.\n"
+          "[0:40] Second one, plank jacks. Jump the feet wide.\n[1:00] {off} {opening} What I want is a ladder coming down, so it's ten, then eight, then six, then four, "
+          "then two. Two moves in it. Goblet squats with the bell, and burpees.\n[1:40] And I'm giving them eight minutes for the ladder.\n")
+
+
+@pytest.mark.parametrize(("off", "rest_s"), [("Two minutes off again after that.", 120), ("Ninety seconds off, then on we go.", 90), ("Good.", None)])
+@pytest.mark.parametrize("opening", ["Then it's the ladder to finish.", "Then there's the ladder.", "And the ladder to finish."])
+def test_a_ladder_to_finish_is_another_block_with_a_rest_before_it(off, rest_s, opening):
+    first, ladder = made(LADDER.format(off=off, opening=opening)).mains
+    assert names(first) == ["push-up", "plank jack"] and names(ladder) == ["goblet squat", "burpee"]
+    assert (first.rest_after_s, first.round_rest_s, list(ladder.rep_scheme)) == (rest_s, None, [10, 8, 6, 4, 2])
+
+
+@pytest.mark.parametrize("said", ["You won't need the bands, leave the bands in the box.", "Your water goes under the bench.", "Leave your bags behind the box."])
+def test_what_other_things_lie_in_is_not_needed(said):
+    text = f"[0:00] Circuit today. Everybody needs a kettlebell. {said}\n[0:20] Number one, swings. Number two, push-ups. Forty on, twenty off, three rounds.\n"
+    assert [e.name for e in made(text).equipment] == ["kettlebell"]
+
+
+def test_another_floor_and_the_weather_are_no_harder_way():
+    text = FORTY + "[0:10] Number one, swings. Number two, push-ups.\n[0:30] If it rains we go down to level two, by the lift, and it stinks, but it's dry.\n"
+    assert [m.options for m in made(text).mains[0].movements] == [[], []]

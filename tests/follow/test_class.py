@@ -73,3 +73,10 @@ def test_the_rounds_done_are_those_whose_numbers_were_said():
     for said, rounds in (("Round two.", "Round three."), [1, 2, 3]), (("Round two.", "Round four."), [1, 2, 4]):
         found = report(head + minutes.format(*said) + end).delivered
         assert sorted({i.round for i in found}) == rounds and len(found) == 6
+
+
+def test_movements_that_are_shown_as_regularly_as_they_are_to_be_done_are_not_done():
+    shown = ("[0:00] Four minutes of it. Twenty seconds on, ten seconds off, four moves, and we go round twice.\n[0:18] Number one, high knees. On the spot.\n"
+             "[0:48] Number two, kettlebell swings. Both hands.\n[1:18] Number three, squat jumps. Sit, and pop.\n[1:48] Number four, mountain climbers.\n"
+             "[2:20] So high knees, swings, squat jumps, climbers, round again, done. It doesn't sound like much, does it?\n[2:50] That's it, I'm off home.\n")
+    assert report(shown).delivered == []

@@ -83,7 +83,16 @@ def test_before_the_first_block_there_is_no_rest():
 def test_a_block_of_which_next_to_nothing_was_found_was_not_held(planned, found, told):
     grid = Grid((), (), tuple(Cell(WORK, 1, 1, n) for n in range(planned)), ())
     rows = [(span(WORK, 100.0 + n, 101.0 + n, number=n), 1.0) for n in range(found)] + [(span(REST, 99.0, 100.0), 0.5)]
-    assert _without_stray(grid, rows) == (rows if told else [])
+    assert _without_stray(grid, SimpleNamespace(is_work=lambda at: True), rows) == (rows if told else [])
+
+
+@pytest.mark.parametrize(("at_work", "told"), [(0, False), (1, False), (2, True), (4, True)])
+def test_a_block_of_which_most_lies_where_nobody_works_was_only_shown(at_work, told):
+    grid = Grid((), (), tuple(Cell(WORK, 1, 1, n) for n in range(4)), ())
+    rows = [(span(WORK, 100.0 + 20 * n, 110.0 + 20 * n, number=n), 1.0) for n in range(4)] + [(span(REST, 110.0, 120.0), 0.5)]
+    # by the middle of each work: the talk is in its work up to just before the next one's
+    evidence = SimpleNamespace(is_work=lambda at: at < 105.0 + 20 * at_work)
+    assert _without_stray(grid, evidence, rows) == (rows if told else [])
 
 
 # ---- what was left out

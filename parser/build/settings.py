@@ -18,6 +18,7 @@ _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 20, 26         # words from the name of a format to its length
 _CALLED = frozenset({"rest", "round_rest", "left", "bare"})      # "rest, ninety", said when it is due
 _REPETITIONS = frozenset({"reps", "reps_each", "reps_side"})
+_OF_ALL = frozenset({"whole", "all", "everything", "entire", "sequence", "flow", "lot", "circuit"})
 _FEWEST_COMBINATIONS = 3
 _FEWEST_OF_A_FLOW = 3
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
@@ -159,10 +160,13 @@ def _a_combination_each(heard: Heard, stretch: Stretch, rounds: Plain | None) ->
 
 
 def _of_one_movement(heard: Heard, stretch: Stretch, note: Phrase) -> bool:
-    """``Six each side. All six with the right leg first, then the left``: of the repetitions of the movement that is being shown."""
+    """``Six each side. All six with the right leg first, then the left``: of the repetitions of the movement that is being shown. ``Thirty
+    seconds, and then the same on the left``, with more movements to come: of that movement, and not of all of them."""
     item = next((i for i in stretch.items if i.segment[0] <= note.first < i.segment[1]), None)
     if item is None:
         return False
+    if _OF_ALL.isdisjoint(t.norm for t in heard.words.tokens[note.first : note.end]) and any(i.segment[0] > note.first for i in stretch.items):
+        return True
     counted = {q.value for q in heard.quantities if item.segment[0] <= q.first < note.first and q.role in _REPETITIONS}
     return any(q.value in counted for q in heard.quantities if note.first <= q.first < note.end)
 

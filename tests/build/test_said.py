@@ -606,3 +606,14 @@ def test_what_other_things_lie_in_is_not_needed(said):
 def test_another_floor_and_the_weather_are_no_harder_way():
     text = FORTY + "[0:10] Number one, swings. Number two, push-ups.\n[0:30] If it rains we go down to level two, by the lift, and it stinks, but it's dry.\n"
     assert [m.options for m in made(text).mains[0].movements] == [[], []]
+
+
+CHAIR = ("[0:00] Seven things today... no, three things, {how}. Half a minute a side where there are sides, and in between the three you get fifteen seconds.\n"
+         "[0:20] Number one, straight leg hold. Right leg out, hold it for thirty, and then the same on the left side for thirty.\n"
+         "[0:40] Number two, sit to stand. Nose over your toes.\n[1:00] Number three, side bend hold. Right hand slides down, thirty seconds, then the same on the left.\n")
+
+
+@pytest.mark.parametrize("how", ["and we do each of them just the once", "each one just once", "and we do all of these only once"])
+def test_once_is_a_number_of_rounds_and_the_same_on_the_left_is_of_the_movement_that_is_shown(how):
+    block = made(CHAIR.format(how=how)).mains[0]
+    assert (block.rounds, block.rest_s, block.each_side_through) == (1, 15, False)

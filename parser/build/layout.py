@@ -41,6 +41,8 @@ class _Layer:
         self.ahead = Ahead(heard)
         self.parts = _parts(heard)
         self.recapped = -2
+        self.wound_down = False
+        """The cool-down was told of, and nothing of another block since."""
         self.work_starts = sorted([e.first for e in heard.edges if e.role in ("countdown", "go")]
                                   + [q.first for q in heard.quantities if q.role == "round_label"])
 
@@ -119,6 +121,7 @@ class _Layer:
         section = SECTION.get(self.heard.phase_at(q.first), "main")
         if section != "main":
             return
+        self.wound_down &= q.role not in DECIDING
         block = self._block("main", q.first)
         if not block.items and self.ahead.takes(index):
             return
@@ -266,6 +269,9 @@ class _Layer:
         called = mention.phase == "work" and (mention.label is None or not block.items)
         if join is None and called and (earlier := self._announced_before(mention)):
             block, join = earlier
+            block.worked = True
+        elif join is None and self.wound_down and block.kind == "main" and (earlier := self._announced_before(mention)):
+            block, join = earlier       # a rehearsal that ends with what to say of each
         if join is None and not listed and self._opens_another(block, mention):
             block = self._next_main(mention.first)
         if mention.option and mention.label is None:
@@ -274,6 +280,7 @@ class _Layer:
             return
         if self.introductions.is_new(block, mention, join, listed=listed, mains=self._main_blocks()):
             block.items.append([index])
+            self.wound_down |= block.kind == "cool_down"
             if not block.worked:
                 block.shown += 1
         elif join is not None and not self._has_another_number(block, join, mention):
@@ -316,11 +323,10 @@ class _Layer:
         return False
 
     def _announced_before(self, mention: MovementMention) -> tuple[OpenBlock, int] | None:
-        """The item of an earlier block that is called now: a block may be announced while the one before it is still to be done."""
+        """The item of an earlier block that is named now: a block may be announced while the one before it is still to be done."""
         for block in reversed([b for b in self.done if b.kind == "main"]):
             join = self.likeness.join(block, mention)
             if join is not None:
-                block.worked = True
                 return block, join
         return None
 

@@ -226,7 +226,8 @@ def _evidence(words: Words, quantities: list[Quantity], edges: list[Phrase], mov
             continue
         if m.scope is None and _is_mobility(m) and not all_stretching:
             part = m.match.parts[0]
-            yield m.first, "stretch" if "stretch" in part.name or part.position in ("supine", "seated", "prone") else "loosening"
+            on_the_floor = part.position in ("supine", "seated", "prone") or "hold" in part.patterns and part.position in ("kneeling", "quadruped")
+            yield m.first, "stretch" if "stretch" in part.name or on_the_floor else "loosening"
         elif m.scope is None and m.label is None and not m.option and m.match.parts and m.match.parts[0].name in _GETS_GOING:
             yield m.first, "loosening"
     shown = min((m.first for m in named if m.intro >= 0), default=0)

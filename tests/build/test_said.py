@@ -617,3 +617,23 @@ CHAIR = ("[0:00] Seven things today... no, three things, {how}. Half a minute a 
 def test_once_is_a_number_of_rounds_and_the_same_on_the_left_is_of_the_movement_that_is_shown(how):
     block = made(CHAIR.format(how=how)).mains[0]
     assert (block.rounds, block.rest_s, block.each_side_through) == (1, 15, False)
+
+
+REHEARSAL = ("[0:00] Strength tonight.\n[0:10] Warm-up, six minutes. Cat-cow, ten of those. Then glute bridges, fifteen.\n"
+             "[0:40] First superset. A one is the goblet squat, ten reps. A two is a single-arm row, ten each side. Ninety seconds off. Four sets of that pair.\n"
+             "[1:20] Then the finisher. Eight minutes, AMRAP. Six thrusters, eight renegade rows and ten sit-ups.\n"
+             "[1:50] And then cool-down, five minutes. Pigeon pose, a minute each side. Hip flexor stretch, forty-five seconds each side. "
+             "And child's pose to finish.\n")
+NOTES = ("[2:10] What am I going to say while they do it. For the goblet squat, big breath before you go down, knees out over the little toes.\n"
+         "[2:30] For the row, shoulder away from the ear, belly button to the floor.\n[2:50] Thrusters, drive from the heels. Nobody jumps.\n"
+         "[3:10] Lunges, if I swap them in. Step back long, not wide.\n[3:20] Between the two, two minutes to have a drink and move the benches out. And another two "
+         "minutes before the finisher while I set the clock.\n[3:40] On the finisher I'll call four minutes gone and one minute left, and that's all the shouting "
+         "they'll get. If the plank's too much, put a knee down.\n[4:00] Right. Does that fit? It'll be fine.\n")
+
+
+@pytest.mark.parametrize("after", ["", NOTES])
+def test_what_is_to_be_said_of_each_after_the_cool_down_is_told_is_no_more_of_the_class(after):
+    plan = made(REHEARSAL + after)
+    assert [(b.kind, names(b)) for b in plan.blocks] == [
+        ("warm_up", ["cat-cow", "glute bridge"]), ("main", ["goblet squat", "single-arm row"]), ("main", ["thruster", "renegade row", "sit-up"]),
+        ("cool_down", ["pigeon", "hip flexor stretch", "child's pose"])]

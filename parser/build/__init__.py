@@ -77,10 +77,16 @@ def _movement(heard: Heard, item: Item, number: int, items: tuple[Item, ...], *,
                   patterns=list(p.patterns), muscles=list(p.muscles)) for p in match.parts]
     said = heard.words.source(mention.first, mention.end)
     others = [heard.movements[n] for n in item.mentions[1:]]
-    aliases = list(dict.fromkeys(o.match.name for o in others if not set(o.match.name.split()) <= set(match.name.split())))
+    aliases = list(dict.fromkeys(_as_said(o.match) for o in others if not set(o.match.name.split()) <= set(match.name.split())))
     return Movement(number=number, name=match.name, parts=parts, sides=sides, dose=dose, options=options,
                     cues=points_of(heard, item, options), equipment=_kit(heard, match), said=" ".join(said.quote.split()), aliases=aliases,
                     sources=[said] + [heard.words.source(o.first, o.end) for o in others])
+
+
+def _as_said(match: Match) -> str:
+    """The name of a match where its words were said, else the words: ``slow walk out``, not the slow inchworm that it means."""
+    named, said = ({word.removesuffix("s") for word in words} for words in (match.name.replace("-", " ").split(), match.words))
+    return match.name if named <= said else " ".join(match.words)
 
 
 def _kit(heard: Heard, match: Match) -> list[str]:

@@ -637,3 +637,10 @@ def test_what_is_to_be_said_of_each_after_the_cool_down_is_told_is_no_more_of_th
     assert [(b.kind, names(b)) for b in plan.blocks] == [
         ("warm_up", ["cat-cow", "glute bridge"]), ("main", ["goblet squat", "single-arm row"]), ("main", ["thruster", "renegade row", "sit-up"]),
         ("cool_down", ["pigeon", "hip flexor stretch", "child's pose"])]
+
+
+def test_another_name_is_in_the_words_that_were_said():
+    text = FORTY + "[0:10] Number one, inchworms, slow walk out. Number two, push-ups.\n[0:40] Then goblet squats. Right, inchworms again, and slow walk outs.\n"
+    said = text.lower().replace("-", " ")
+    assert all(alias in said for m in made(text).mains[0].movements for alias in m.aliases)
+    assert any(m.aliases for m in made(text).mains[0].movements)

@@ -33,11 +33,13 @@ def unsqueeze(blob: bytes) -> str:
 
 
 def deflated(tree: object, said: str) -> bytes:
+    """``tree``, of JSON's kinds, as a blob that ``inflated`` needs ``said`` for."""
     made = zlib.compressobj(_LEVEL, zdict=said.encode()[-_WINDOW:])
     return made.compress(json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()) + made.flush()
 
 
 def inflated(blob: bytes, said: str) -> Any:
+    """Raises Damaged for what was not deflated with ``said``."""
     try:
         made = zlib.decompressobj(zdict=said.encode()[-_WINDOW:])
         return json.loads(made.decompress(blob) + made.flush())
@@ -52,6 +54,7 @@ def unpack_starts(blob: bytes, said: str) -> tuple[list[int], list[float | None]
 
 
 def columns(timed: Sequence[Cue] | Sequence[WordTime]) -> dict[str, Any]:
+    """Times and places, column by column; as ``rows_of`` reads them."""
     return {
         "start": _differences([t.start for t in timed]), "end": _differences([t.end for t in timed]),
         "first": _steps([t.chars[0] for t in timed]), "long": [t.chars[1] - t.chars[0] for t in timed],
@@ -59,6 +62,7 @@ def columns(timed: Sequence[Cue] | Sequence[WordTime]) -> dict[str, Any]:
 
 
 def rows_of(columns: Mapping[str, Any]) -> Iterable[dict[str, Any]]:
+    """``start``, ``end`` and ``chars`` of each. Raises ValueError where columns are not of one length."""
     starts, ends = (_sums(columns[name]) for name in ("start", "end"))
     firsts = accumulate(columns["first"])
     return ({"start": start, "end": end, "chars": (first, first + long)}

@@ -344,5 +344,6 @@ def _version(row: Sequence[Any]) -> Version:
 
 
 def shown_of(row: Sequence[Any]) -> Shown:
+    """Of the columns ``id, day, title, name``. Raises Damaged."""
     number, day, title, name = row
     return Shown(id=number, day=day_or_none(day), title=text_or_none(title), name=text(name))

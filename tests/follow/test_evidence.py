@@ -516,7 +516,7 @@ def test_the_number_of_a_round_tells_where_it_begins_and_where_another_one_does_
     for round_, odds_ in ((2, HEARD["round"]), (3, -HEARD["round"])):
         for start in (START, TURN):
             found = rounds_said("1 hello. 20 two 50 bye", at=1, start=start, round_=round_)
-            assert {second for second in found} == around and set(found.values()) == {odds_}
+            assert set(found) == around and set(found.values()) == {odds_}
     assert rounds_said("1 hello. 20 two 50 bye", at=1, opens=False) == {}
 
 

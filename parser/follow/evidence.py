@@ -217,18 +217,29 @@ class Evidence:
     # ---- the rounds by number
 
     @cached_property
-    def _rounds_said(self) -> list[tuple[int, Span]]:
-        """``round two``: the number, and when it was said; without those that are over, ``that's round two``."""
-        tokens = self.heard.words.tokens
-        return [(int(q.single), self.spans[q.first]) for q in self.heard.quantities if q.role == "round_label" and q.single
-                and not (q.span[0] and tokens[q.span[0] - 1].norm in words()["over"] or q.span[1] < len(tokens) and tokens[q.span[1]].norm in words()["over"])]
+    def _rounds_said(self) -> dict[int, list[Box]]:
+        """``round two``: by the number the steps around it; without those that are over, ``that's round two``."""
+        tokens, near, over = self.heard.words.tokens, self._when["round_s"], words()["over"]
+        out: dict[int, list[Box]] = {}
+        for q in self.heard.quantities:
+            if q.role != "round_label" or not q.single:
+                continue
+            first, end = q.span
+            if not (first and tokens[first - 1].norm in over or end < len(tokens) and tokens[end].norm in over):
+                low, high = self.spans[q.first]
+                out.setdefault(int(q.single), []).append(self.axis.box(low - near, high + near))
+        return out
 
     def _round_said(self, number: int | None) -> Floats:
         """The number of a round is said close to where the round begins, that of another one is not."""
-        total, near = np.zeros(self.steps), self._when["round_s"]
-        for said, (low, high) in self._rounds_said:
-            first, end = self.axis.box(low - near, high + near)
-            total[first:end] = self._w["round"] if said == number else -self._w["round"]
+        def make() -> Floats:
+            out = np.zeros(self.steps)
+            for first, end in joined(box for boxes in self._rounds_said.values() for box in boxes):
+                out[first:end] = -self._w["round"]
+            return out
+        total = self._get("rounds", make).copy()
+        for first, end in self._rounds_said.get(number or 0, ()):
+            total[first:end] = self._w["round"]
         return total
 
     # ---- where work begins at all

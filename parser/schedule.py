@@ -15,7 +15,7 @@ from .model import Amount, Block, Movement, Plan
 Kind = Literal["work", "rest", "round_rest", "block_rest"]
 Side = Literal["first", "second"]
 
-_MOST_INTERVALS = 5000
+MOST_INTERVALS = 5000
 """No class has as many: a count beyond it was heard or typed wrong, and its block is left open."""
 
 
@@ -114,7 +114,7 @@ class _Ends:
     def _rounds(self, block: Block) -> list[Slot]:
         """Interval by interval; empty where the words are not enough for it."""
         rounds = self._count(block)
-        if rounds is None or rounds * max(1, len(block.movements)) > _MOST_INTERVALS:
+        if rounds is None or rounds * max(1, len(block.movements)) > MOST_INTERVALS:
             return []
         if not (self._has_lengths(block) or block.format == "sets" and (block.round_rest_s or block.rest_s)):
             return []

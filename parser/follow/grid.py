@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from ..model import Amount, Block, Movement, Plan
+from ..schedule import MOST_INTERVALS
 from .weights import weights
 
 START, STOP, TURN, SWITCH, JOIN, DONE = "start", "stop", "turn", "switch", "join", "done"
@@ -118,14 +119,17 @@ def work_of(block: Block, movement: Movement | None, round_: int) -> tuple[float
 
 
 def timed(block: Block) -> bool:
-    """Whether the clock can be followed through ``block``: every movement has a length, or the whole has one."""
+    """Whether the clock can be followed through ``block``: every movement has a length, or the whole has one, and there are no more rounds
+    than any class has."""
     if block.kind != "main":
         return False
     if block.format in ("amrap", "for_time"):
         return _number(block.duration_s) is not None
     if block.format in ("sets", "flow") and block.work_s is None:
         return False
-    return bool(block.movements) and len(timed_movements(block)) >= _MOST_TIMED * len(block.movements)
+    if not block.movements or _rounds(block)[0] * len(block.movements) > MOST_INTERVALS:
+        return False
+    return len(timed_movements(block)) >= _MOST_TIMED * len(block.movements)
 
 
 def timed_movements(block: Block) -> list[Movement]:

@@ -132,14 +132,16 @@ print(used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, os.waitstatus_to_exi
 """A small process in between: the memory of a process is counted from that of the one which starts it."""
 
 
-def started(command: Sequence[str], *, times: int = 7) -> tuple[float, float, int]:
-    """Seconds of processor time, mebibytes and exit code of ``command`` as a process of its own: the least of so many runs."""
-    took, most, code = math.inf, math.inf, 0
+def started(*commands: Sequence[str], times: int = 9) -> list[tuple[float, float, int]]:
+    """Seconds of processor time, mebibytes and exit code of each of ``commands`` as a process of its own: the least of so many runs, in
+    turns."""
+    found = [(math.inf, math.inf, 0)] * len(commands)
     for _ in range(times):
-        told = subprocess.run([sys.executable, "-c", _STARTER, *command], cwd=ROOT, capture_output=True, text=True, check=True).stdout
-        seconds, mebibytes, code = told.split()
-        took, most = min(took, float(seconds)), min(most, float(mebibytes))
-    return took, most, int(code)
+        for n, command in enumerate(commands):
+            told = subprocess.run([sys.executable, "-c", _STARTER, *command], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+            seconds, mebibytes, code = told.split()
+            found[n] = min(found[n][0], float(seconds)), min(found[n][1], float(mebibytes)), int(code)
+    return found
 
 
 def cold() -> None:
@@ -150,10 +152,9 @@ def cold() -> None:
         os.environ["XDG_CONFIG_HOME"], os.environ["XDG_CACHE_HOME"], os.environ["XDG_DATA_HOME"] = config, cache, data
         for sample in sorted((ROOT / "samples").glob("*.md")):
             started([sys.executable, "-m", "parser.cli", "archive", "add", str(sample)], times=1)
-        base_s, base_mib, _ = started([sys.executable, "-c", _COLD])
+        (base_s, base_mib, _), *ours = started([sys.executable, "-c", _COLD], *([sys.executable, "-m", "parser.cli", *command] for _, command in _COMMANDS))
         print(f"from a cold start, against {_COLD}: {1000 * base_s:.0f} ms, {base_mib:.0f} MiB")
-        for name, command in _COMMANDS:
-            took, most, code = started([sys.executable, "-m", "parser.cli", *command])
+        for (name, _), (took, most, code) in zip(_COMMANDS, ours):
             told = f", exit code {code}" if code else ""
             print(f"  {name:14} {1000 * took:5.0f} ms, {took / base_s:4.2f} times; {most:4.0f} MiB, {most / base_mib:4.2f} times{told}")
 

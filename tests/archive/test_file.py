@@ -206,7 +206,7 @@ def test_a_folder_that_may_only_be_read(one, folder_of_anybody):
     file.chmod(0o444)
     folder_of_anybody.chmod(0o555)
     code = (
-        "import os; from pathlib import Path; from parser.archive import opened, parcel; from parser.errors import ArchiveError; import tests.archive.plans as p\n"
+        "import os; from pathlib import Path; from parser.archive import Kept, opened, parcel; from parser.errors import ArchiveError; import tests.archive.plans as p\n"
         "if os.geteuid() == 0:\n    os.setuid(65534)\n"
         f"file = Path({str(file)!r})\n"
         "with opened(file) as kept:\n"

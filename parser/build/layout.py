@@ -140,8 +140,7 @@ class _Layer:
     def _counts_anew(self, block: OpenBlock, at: int) -> bool:
         """``Thirty on, fifteen off, two moves. First, mountain climbers``: what is introduced next is number one again, and not of the block."""
         m = self._introduced_after(at)
-        anew = len(block.items) > 1 and m is not None and (m.label == 1 or "enumerated" in m.why) and self.likeness.join(block, m) is None
-        if not anew or m is None:
+        if m is None or len(block.items) < 2 or m.label != 1 and "enumerated" not in m.why or self.likeness.join(block, m) is not None:
             return False
         # "four sets of that pair. Second superset, B": the block ends where words open another one, in a sentence of their own
         over = self.heard.words.sentence(at)[1]

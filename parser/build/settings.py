@@ -8,6 +8,7 @@ from typing import Any
 from ..mentions import Heard, Phrase, Quantity, Stretch, beginning_in
 from ..model import Partner
 from .values import Plain, Value, plain, settle
+from .weights import words
 
 Fields = dict[str, Any]
 """The fields of a block by name."""
@@ -18,7 +19,6 @@ _PIECE = frozenset({"bare", "left", "class", "cap", "work", "hold", "until"})
 _BEFORE, _AFTER = 20, 26         # words from the name of a format to its length
 _CALLED = frozenset({"rest", "round_rest", "left", "bare"})      # "rest, ninety", said when it is due
 _REPETITIONS = frozenset({"reps", "reps_each", "reps_side"})
-_OF_ALL = frozenset({"whole", "all", "everything", "entire", "sequence", "flow", "lot", "circuit"})
 _FEWEST_COMBINATIONS = 3
 _FEWEST_OF_A_FLOW = 3
 _MUCH_LONGER = 2        # times the rest that the rest between rounds is at least
@@ -165,7 +165,7 @@ def _of_one_movement(heard: Heard, stretch: Stretch, note: Phrase) -> bool:
     item = next((i for i in stretch.items if i.segment[0] <= note.first < i.segment[1]), None)
     if item is None:
         return False
-    if _OF_ALL.isdisjoint(t.norm for t in heard.words.tokens[note.first : note.end]) and any(i.segment[0] > note.first for i in stretch.items):
+    if words("of_all").isdisjoint(t.norm for t in heard.words.tokens[note.first : note.end]) and any(i.segment[0] > note.first for i in stretch.items):
         return True
     counted = {q.value for q in heard.quantities if item.segment[0] <= q.first < note.first and q.role in _REPETITIONS}
     return any(q.value in counted for q in heard.quantities if note.first <= q.first < note.end)

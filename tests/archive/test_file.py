@@ -89,6 +89,13 @@ def test_two_that_make_the_same_file(tmp_path):
 # ---------------------------------------------------------------- damage
 
 
+def spoil(file: Path, statement: str) -> None:
+    """Change the file behind the archive's back."""
+    with closing(sqlite3.connect(file)) as broken:
+        broken.execute(statement)
+        broken.commit()
+
+
 @pytest.mark.parametrize("cut", [100, 5000, 20000])
 def test_a_file_that_was_cut(one, cut):
     one.write_bytes(one.read_bytes()[:cut])
@@ -97,9 +104,7 @@ def test_a_file_that_was_cut(one, cut):
 
 
 def test_damage_inside_is_told_by_the_check(one):
-    with closing(sqlite3.connect(one)) as broken:
-        broken.execute("UPDATE version SET plan = x'00'")
-        broken.commit()
+    spoil(one, "UPDATE version SET plan = x'00'")
     with opened(one) as kept:
         (fault,) = check(kept).faults
         assert fault.startswith("Class 1, version 1: it cannot be read")
@@ -112,9 +117,7 @@ def test_damage_inside_is_told_by_the_check(one):
     ("UPDATE class SET coach = x'00'", "is no text"), ("UPDATE version SET added = 'once'", "once"),
 ])
 def test_a_column_that_holds_something_else_is_damage(one, statement, wrong):
-    with closing(sqlite3.connect(one)) as broken:
-        broken.execute(statement)
-        broken.commit()
+    spoil(one, statement)
     with pytest.raises(ArchiveError, match=rf"archive.sqlite is damaged \(.*{wrong}.*\). Keep it"), opened(one) as kept:
         find(kept, Asked())
         kept.versions(1)
@@ -129,9 +132,7 @@ def test_a_column_that_holds_something_else_is_damage(one, statement, wrong):
     ("UPDATE version SET sha256 = 'x'", "its talk-through is that of another file"), ("INSERT INTO tag VALUES (9, 'wet')", "A row of tag"),
 ])
 def test_what_does_not_agree_is_told_by_the_check(one, statement, fault):
-    with closing(sqlite3.connect(one)) as broken:
-        broken.execute(statement)
-        broken.commit()
+    spoil(one, statement)
     with opened(one) as kept:
         assert any(fault in told for told in check(kept).faults)
 
